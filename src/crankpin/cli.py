@@ -1,0 +1,83 @@
+"""The command ``crankpin``: build the course, serve it, ask a calculator.
+
+This module may import: everything. Each command loads what it needs when it is called, so that
+``crankpin --help`` answers at once.
+"""
+
+import sys
+import time
+from pathlib import Path
+
+import click
+
+from crankpin import __version__
+
+COURSE = click.option(
+    "--course",
+    type=click.Path(exists=True, file_okay=False, path_type=Path),
+    default=Path(),
+    show_default="this folder",
+    help="The folder that holds the course's mkdocs.yml.",
+)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__)
+def main() -> None:
+    """Build a course in which every number can be asked again, serve it, or ask a calculator here."""
+
+
+@main.command()
+@COURSE
+@click.option("--address", help="Where the site will live; the printed QR codes lead there.")
+@click.option("--strict", is_flag=True, help="Stop at the first warning.")
+def site(course: Path, address: str | None, strict: bool) -> None:
+    """Build the course into the folder site/."""
+    from crankpin.build import BuildFailedError, build_site
+
+    started = time.monotonic()
+    try:
+        folder = build_site(course, address=address, strict=strict)
+    except BuildFailedError as error:
+        raise click.ClickException(str(error)) from error
+    click.echo(f"{time.monotonic() - started:6.1f} s  the site is built in {folder}")
+
+
+@main.command()
+@COURSE
+@click.option("--port", type=click.IntRange(1, 65435), help="The first port to try; 8000 and up if left out.")
+@click.option("--here-only", is_flag=True, help="Answer this machine alone, not the network.")
+def serve(course: Path, port: int | None, here_only: bool) -> None:
+    """Serve the built site to this machine and to the phones on its network."""
+    from crankpin import server
+    from crankpin.build import BuildFailedError, built_site
+
+    try:
+        folder, prefix = built_site(course)
+        host = "127.0.0.1" if here_only else ""
+        running = server.open_server(server.Site(folder, prefix), host, port or server.FIRST_PORT)
+    except (BuildFailedError, OSError) as error:
+        raise click.ClickException(str(error)) from error
+    path = f"{running.server_port}{prefix}"
+    click.echo(f"On this machine:  http://localhost:{path}")
+    nearby = None if here_only else server.network_address()
+    if nearby:
+        click.echo(f"On this network:  http://{nearby}:{path}")
+        show_code(f"http://{nearby}:{path}")
+    click.echo("Ctrl+C ends it.")
+    sys.stdout.flush()
+    try:
+        running.serve_forever()
+    except KeyboardInterrupt:
+        click.echo()
+    finally:
+        running.server_close()
+
+
+def show_code(address: str) -> None:
+    """Draw the address as a QR code, for phones to scan from the screen; a file or a pipe gets none."""
+    if not sys.stdout.isatty():
+        return
+    import segno
+
+    segno.make(address, error="m", micro=False).terminal(compact=True)
