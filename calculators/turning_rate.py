@@ -1,0 +1,129 @@
+"""Turning rate: one number says how fast a wheel turns; its unit says in which of the trade's ways."""
+
+from math import cos, pi, sin
+
+from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
+from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
+from crankpin.mechanics import circular
+
+
+def find(r: float, rate: float) -> dict[str, float]:
+    """Every way of saying how fast the rim goes round."""
+    a_c = circular.centripetal_acceleration(r, rate)
+    return {
+        "omega": rate,
+        "f": circular.frequency(rate),
+        "T": circular.period(rate),
+        "n": circular.rotational_frequency_rpm(rate),
+        "v": circular.rim_speed(r, rate),
+        "a_c": a_c,
+        "g_ratio": circular.gravity_ratio(a_c),
+    }
+
+
+def draw(values: Values) -> Drawing:
+    """The circle, with the places reached after each tenth of a turn."""
+    r = values["r"]
+    angles = spread(0.0, 2.0 * pi)
+    tenths = [2.0 * pi * i / 10.0 for i in range(10)]
+    return Drawing(
+        {
+            "rim": ([r * cos(a) for a in angles], [r * sin(a) for a in angles]),
+            "tenths": ([r * cos(a) for a in tenths], [r * sin(a) for a in tenths]),
+        },
+        {"start": (r, 0.0)},
+    )
+
+
+calculator = Calculator(
+    title="How fast does it turn?",
+    purpose="From a radius and a turning rate in any unit to period, frequency, speed and acceleration at the rim.",
+    inputs=(
+        Input(
+            key="r",
+            symbol="r",
+            meaning="radius",
+            unit="m",
+            also=("cm", "mm"),
+            default="1.8 m",
+            lowest="1e-9 m",
+            highest="1e9 m",
+            slider=("0.1 m", "5 m"),
+            step="0.1 m",
+            parameter="radius",
+            help="From the axle to the point that goes round.",
+        ),
+        Input(
+            key="rate",
+            symbol=r"\omega",
+            meaning="turning rate",
+            unit="rad/s",
+            also=("rpm", "deg/s", "Hz", "s"),
+            default="4 rpm",
+            lowest="1e-9 rad/s",
+            highest="1e9 rad/s",
+            slider=("0.5 rpm", "60 rpm"),
+            step="0.5 rpm",
+            parameter="angular_frequency",
+            help="Choose what the number is: rad/s, turns a minute (rpm), degrees a second, turns a second (Hz) "
+            "or seconds a turn (s).",
+        ),
+    ),
+    outputs=(
+        Output(key="T", symbol="T", meaning="period", unit="s", formula="2*pi/rate"),
+        Output(key="f", symbol="f", meaning="frequency", unit="Hz", formula="1/T"),
+        Output(key="omega", symbol=r"\omega", meaning="angular velocity", unit="rad/s", formula="2*pi*f"),
+        Output(key="n", symbol="n", meaning="rotational frequency, in turns a minute", unit="rpm", formula="60*f"),
+        Output(key="v", symbol="v", meaning="speed along the circle", unit="m/s", formula="r*omega"),
+        Output(
+            key="a_c",
+            symbol=r"a_{\mathrm{c}}",
+            meaning="centripetal acceleration, towards the axle",
+            unit="m/s2",
+            formula="r*omega**2",
+        ),
+        Output(
+            key="g_ratio",
+            symbol=r"a_{\mathrm{c}}/g_{\mathrm{n}}",
+            meaning="centripetal acceleration over standard gravity",
+            unit="1",
+            formula="a_c/9.80665",
+        ),
+    ),
+    function=find,
+    picture=Picture(
+        caption="The circle of the rim, with its place after each tenth of a period",
+        panels=(
+            Panel(
+                horizontal=Axis(symbol="x", meaning="distance across", unit="m", shown_in="r"),
+                vertical=Axis(symbol="y", meaning="distance up", unit="m", shown_in="r"),
+                curves=(
+                    Curve(key="rim", label="path"),
+                    Curve(key="tenths", label="every tenth of a period", role="position", line="points"),
+                ),
+                marks=(Mark(key="start", label="start", role="position"),),
+                square=True,
+            ),
+        ),
+        draw=draw,
+    ),
+    cautions=(
+        Caution(
+            text="At this rate the rim pulls harder on what it carries than its own weight does: guard a real wheel, "
+            "leave nothing loose on it, and follow your school's own rules.",
+            when=lambda values: values["g_ratio"] > 1.0,
+        ),
+    ),
+    checks=(
+        PublishedCheck(
+            source="OpenStax, University Physics Volume 1, section 4.4, exercise 67: a point on a fan blade",
+            given={"r": "10.0 cm", "rate": "360 rpm"},
+            expect={"f": "6 Hz", "v": "3.8 m/s"},
+        ),
+        PublishedCheck(
+            source="OpenStax, College Physics 2e, section 6.2, example 6.3: an ultracentrifuge",
+            given={"r": "7.50 cm", "rate": "75000 rpm"},
+            expect={"omega": "7854 rad/s", "a_c": "4.63e6 m/s2"},
+        ),
+    ),
+)

@@ -1,0 +1,86 @@
+"""The calculators of a course: one file each, found in a folder, read with every mistake told at once."""
+
+import re
+import traceback
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+from crankpin.calculator.checks import faults_of
+from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.faults import DeclarationFault, DeclarationFaultsError
+
+_NAME = re.compile(r"[a-z][a-z0-9_]*")
+
+
+class Catalogue(Mapping[str, Calculator]):
+    """Calculators by id; the id is the file's name with ``-`` for ``_``."""
+
+    def __init__(self, calculators: Mapping[str, Calculator], files: Mapping[str, Path]) -> None:
+        self._calculators = dict(calculators)
+        #: The file of each calculator.
+        self.files = dict(files)
+
+    def __getitem__(self, name: str) -> Calculator:
+        """Return a calculator; raises KeyError."""
+        return self._calculators[name]
+
+    def __iter__(self) -> Iterator[str]:
+        """Go through the ids in order."""
+        return iter(self._calculators)
+
+    def __len__(self) -> int:
+        """Return how many there are."""
+        return len(self._calculators)
+
+
+def load_catalogue(folder: Path) -> Catalogue:
+    """Read every calculator in a folder.
+
+    Raises `DeclarationFaultsError` with all the mistakes of all the files.
+    """
+    calculators: dict[str, Calculator] = {}
+    files: dict[str, Path] = {}
+    faults: list[DeclarationFault] = []
+    for file in sorted(folder.glob("*.py")):
+        if file.name.startswith("_"):
+            continue
+        found = _read(file)
+        if isinstance(found, Calculator):
+            found_faults = faults_of(found, str(file))
+            faults += found_faults
+            name = file.stem.replace("_", "-")
+            calculators[name], files[name] = found, file
+        else:
+            faults.append(found)
+    if faults:
+        raise DeclarationFaultsError(faults)
+    return Catalogue(calculators, files)
+
+
+def read_calculator(source: str, file: str) -> Calculator:
+    """Return the calculator that a source text declares; raises `DeclarationFaultsError` when it has none."""
+    found = _declared(source, file)
+    if isinstance(found, DeclarationFault):
+        raise DeclarationFaultsError([found])
+    return found
+
+
+def _read(file: Path) -> Calculator | DeclarationFault:
+    if not _NAME.fullmatch(file.stem):
+        return DeclarationFault(str(file), 1, "a calculator's file name is small letters, digits and _")
+    return _declared(file.read_text(encoding="utf-8"), str(file))
+
+
+def _declared(source: str, file: str) -> Calculator | DeclarationFault:
+    space: dict[str, object] = {"__name__": f"calculators.{Path(file).stem}", "__file__": file}
+    try:
+        exec(compile(source, file, "exec", dont_inherit=True), space)
+    except SyntaxError as error:
+        return DeclarationFault(file, error.lineno or 1, f"this is not Python: {error.msg}")
+    except Exception as error:  # whatever an author's file raises is told at its line
+        lines = [frame.lineno for frame in traceback.extract_tb(error.__traceback__) if frame.filename == file]
+        return DeclarationFault(file, (lines or [1])[-1] or 1, f"{type(error).__name__}: {error}")
+    found = space.get("calculator")
+    if not isinstance(found, Calculator):
+        return DeclarationFault(file, 1, "the file must set the name `calculator` to a Calculator")
+    return found

@@ -1,0 +1,147 @@
+"""One evaluation of a calculator: what was given, what was found, the working, the cautions, the picture."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from crankpin.calculator.curves import DrawnPicture, drawn, shown_unit
+from crankpin.calculator.declaration import Calculator, Output
+from crankpin.calculator.faults import Absent, InputFault, InputFaultsError, RefusedError
+from crankpin.calculator.numbers import format_number, full_number, trimmed_quantity
+from crankpin.calculator.readings import Given, Reading, read_inputs
+from crankpin.calculator.units import gap, printed_unit
+from crankpin.mechanics.errors import AbsentError, OutOfDomainError
+
+_DUST = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """One output: its value inside (None when absent), and how it is written.
+
+    ``text`` has sensible digits and the unit, ``full`` every digit; ``reason`` says why it is absent.
+    """
+
+    key: str
+    value: float | str | None
+    unit: str
+    chosen: str
+    text: str
+    full: str
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class Evaluation:
+    """Everything that follows from one set of inputs."""
+
+    calculator: Calculator
+    inputs: Mapping[str, Reading]
+    outputs: Mapping[str, Found]
+    cautions: tuple[str, ...]
+
+    @property
+    def values(self) -> dict[str, Any]:
+        """Return every input and every output that exists, by key (SI)."""
+        known: dict[str, Any] = {key: reading.value for key, reading in self.inputs.items()}
+        known.update({key: found.value for key, found in self.outputs.items() if found.value is not None})
+        return known
+
+    def picture(self) -> DrawnPicture | None:
+        """Return the picture in the units shown, or None where the calculator has none."""
+        picture = self.calculator.picture
+        return drawn(picture, self.values, self._chosen()) if picture else None
+
+    def _chosen(self) -> dict[str, str]:
+        return {key: reading.chosen for key, reading in self.inputs.items() if reading.chosen}
+
+
+def evaluate(calculator: Calculator, given: Mapping[str, Given] | None = None) -> Evaluation:
+    """Evaluate a calculator.
+
+    ``given`` holds texts as typed (``"12 cm"``) or numbers in SI; inputs left out take their defaults.
+    Raises `InputFaultsError` with every fault; never returns a value that is not finite.
+    """
+    given = given or {}
+    readings, faults = read_inputs(calculator, given)
+    if faults:
+        raise InputFaultsError(faults)
+    results = _results(calculator, readings)
+    chosen = {key: reading.chosen for key, reading in readings.items() if reading.chosen}
+    known = {key: float(r.value) for key, r in readings.items() if isinstance(r.number, float)}
+    known.update({key: value for key, value in results.items() if isinstance(value, float)})
+    outputs = {one.key: _found(one, results[one.key], known, chosen) for one in calculator.outputs}
+    values: dict[str, Any] = {key: reading.value for key, reading in readings.items()}
+    values.update({key: value for key, value in results.items() if not isinstance(value, Absent)})
+    cautions = tuple(one.text for one in calculator.cautions if one.when is None or one.when(values))
+    return Evaluation(calculator, readings, outputs, cautions)
+
+
+def _results(calculator: Calculator, readings: Mapping[str, Reading]) -> dict[str, Any]:
+    """Call the calculator's function; every error becomes a fault that a student can act on."""
+    try:
+        results = dict(calculator.function(**{key: reading.value for key, reading in readings.items()}))
+    except RefusedError as error:
+        raise _fault(calculator, readings, error.key, error.allowed + _ends(readings[error.key], error)) from None
+    except OutOfDomainError as error:
+        key = next((one.key for one in calculator.inputs if getattr(one, "parameter", "") == error.quantity), "")
+        raise _fault(calculator, readings, key, error.required, error.quantity.replace("_", " ")) from None
+    except AbsentError as error:
+        raise InputFaultsError([InputFault("", "", "", error.reason)]) from None
+    except ArithmeticError:
+        raise InputFaultsError([InputFault("", "", "", _TOO_FAR)]) from None
+    for key, value in results.items():
+        if isinstance(value, (int, float)):
+            results[key] = float(value)
+            if not math.isfinite(value):
+                raise InputFaultsError([InputFault("", "", "", _TOO_FAR)])
+    return results
+
+
+def _fault(
+    calculator: Calculator, readings: Mapping[str, Reading], key: str, allowed: str, name: str = ""
+) -> InputFaultsError:
+    """Return the fault of one input that does not go with the others."""
+    reading = readings.get(key)
+    if reading is None:
+        return InputFaultsError([InputFault("", "", allowed, f"The {name} must be {allowed}.")])
+    meaning = calculator.input(key).meaning
+    message = f"{key}, {meaning}: {reading.text} was given; it must be {allowed}."
+    return InputFaultsError([InputFault(key, reading.text, allowed, message)])
+
+
+def _ends(reading: Reading, error: RefusedError) -> str:
+    """Return the refused input's bounds in the unit in which it was given."""
+    low, high = (
+        None if end is None else trimmed_quantity(end, reading.unit, reading.chosen)
+        for end in (error.lowest, error.highest)
+    )
+    if low and high:
+        return f", from {low} to {high}"
+    return f", at least {low}" if low else f", at most {high}" if high else ""
+
+
+_TOO_FAR = (
+    "These numbers together give a result too large or too small to compute; bring one of them nearer to the others."
+)
+
+
+def _found(one: Output, value: Any, known: Mapping[str, float], chosen: Mapping[str, str]) -> Found:
+    if isinstance(value, Absent):
+        return Found(one.key, None, one.unit, "", "", "", value.reason)
+    if not isinstance(value, float):
+        return Found(one.key, str(value), one.unit, "", str(value), str(value))
+    unit = shown_unit(one.unit, one.shown_in, chosen)
+    size = abs(known.get(one.dust_of, 0.0))
+    shown = unit.shown(value)
+    written = 0.0 if abs(value) < _DUST * size else shown
+    tail = gap(unit.symbol) + printed_unit(unit.symbol)
+    return Found(
+        one.key,
+        value,
+        one.unit,
+        unit.symbol,
+        format_number(written, one.digits) + tail,
+        full_number(shown) + tail,
+    )

@@ -1,0 +1,198 @@
+"""Numbers in and out: what a student may type, and how a result is written.
+
+Writing rounds the decimal form half up, as the books do, after a first rounding to twelve digits: that
+removes the dust of binary arithmetic, so that both Pythons write the same text even where their doubles
+differ in the last place.
+"""
+
+import math
+import re
+from dataclasses import dataclass
+
+from crankpin.calculator.units import Unit, find_unit, gap, printed_unit
+
+MINUS = "\u2212"
+GROUP = "\u202f"
+_SPACES = "\u00a0\u2009\u202f\u2007\u2002\u2003\u2005\u2006\u200a"
+_RAISED = str.maketrans("0123456789-+", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺")
+_LOWERED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺", "0123456789-+")
+_MINUSES = str.maketrans({MINUS: "-", "–": "-", "‐": "-", "‑": "-", "﹣": "-", "-": "-"} | dict.fromkeys(_SPACES, " "))
+_LONGEST = 80
+
+_ENTRY = re.compile(
+    r"""(?P<sign>[+-]?)\ *
+    (?:
+      (?P<digits>\d{1,3}(?:\ \d{3})+(?:[.,]\d*)?|\d+(?:[.,]\d*)?|[.,]\d+)
+      (?:[eE](?P<e>[+-]?\d{1,4})
+        | \ *[×x*·⋅]\ *10(?:(?:\^|\*\*)\ *(?P<p>[+-]?\d{1,4}) | (?P<raised>[-⁻+⁺]?[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,4})))?
+    | 10(?:(?:\^|\*\*)\ *(?P<alone>[+-]?\d{1,4}) | (?P<alone_raised>[-⁻+⁺]?[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,4}))
+    )
+    \ *(?P<unit>(?:[^\d\s.,+-]|1/).*)?""",
+    re.VERBOSE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A number as typed: ``digits`` is its plain decimal form, ``unit`` what stood behind it ("" if nothing)."""
+
+    number: float
+    digits: str
+    unit: str
+
+
+def read_entry(text: str) -> Entry | None:
+    """Return the number and unit typed, or None where the text is not one number with at most one unit.
+
+    A comma or a point is the decimal sign; spaces may group thousands; the exponent is ``e-3`` or
+    ``×10^-3``; a true minus sign is a minus sign.
+
+    >>> read_entry("1,2×10^-3 cm")
+    Entry(number=0.0012, digits='1.2e-3', unit='cm')
+    >>> read_entry("twelve") is None
+    True
+    """
+    if len(text) > _LONGEST:
+        return None
+    match = _ENTRY.fullmatch(text.translate(_MINUSES).strip())
+    if match is None:
+        return None
+    digits = (match["digits"] or "1").replace(" ", "").replace(",", ".")
+    power = next((match[part] for part in ("e", "p", "raised", "alone", "alone_raised") if match[part]), "")
+    plain = match["sign"] + digits + (f"e{power.translate(_LOWERED)}" if power else "")
+    number = float(plain)
+    if not math.isfinite(number):
+        return None
+    return Entry(number, plain, (match["unit"] or "").strip())
+
+
+def _decimal(x: float, digits: int) -> tuple[str, int]:
+    """Return |x| != 0 as (significant digits, exponent of ten of the first), rounded half up."""
+    first, exponent = f"{abs(x):.11e}".split("e")
+    power = int(exponent)
+    figures = first.replace(".", "")
+    if digits < len(figures):
+        kept = str(int(figures[:digits]) + (figures[digits] >= "5"))
+        if len(kept) > digits:
+            kept, power = kept[:digits], power + 1
+        figures = kept
+    return figures, power
+
+
+def _grouped(whole: str) -> str:
+    if len(whole) < 5:
+        return whole
+    head = len(whole) % 3
+    parts = ([whole[:head]] if head else []) + [whole[i : i + 3] for i in range(head, len(whole), 3)]
+    return GROUP.join(parts)
+
+
+def _placed(figures: str, power: int) -> str:
+    """Write significant digits without an exponent."""
+    if power < 0:
+        return "0." + "0" * (-power - 1) + figures
+    whole = figures[: power + 1].ljust(power + 1, "0")
+    rest = figures[power + 1 :]
+    return _grouped(whole) + ("." + rest if rest else "")
+
+
+def written(x: float, digits: int = 3) -> tuple[str, int | None]:
+    """Return (decimal text without sign, exponent of ten or None) of x to so many significant digits."""
+    if x == 0.0:
+        return "0", None
+    figures, power = _decimal(x, min(digits, 12))
+    if -4 < power < 5:
+        return _placed(figures, power), None
+    return _placed(figures, 0), power
+
+
+def format_number(x: float, digits: int = 3) -> str:
+    """Return x as text with a true minus, grouped thousands and a raised exponent where one is needed.
+
+    >>> format_number(0.5625), format_number(-1234567.0), format_number(0.0)
+    ('0.563', '−1.23×10⁶', '0')
+    """
+    text, power = written(x, digits)
+    sign = MINUS if x < 0 and text != "0" else ""
+    return sign + text + ("" if power is None else f"×10{str(power).translate(_RAISED)}")
+
+
+def format_quantity(value: float, measure: str, unit: str = "", digits: int = 3) -> str:
+    """Return an inside value as text in the unit named (the measure's own when none is).
+
+    >>> format_quantity(0.12, "m", "cm"), format_quantity(math.pi / 2, "rad", "deg")
+    ('12.0 cm', '90.0°')
+    """
+    known = _known_unit(measure, unit)
+    return format_number(_in_unit(known, value), digits) + gap(known.symbol) + printed_unit(known.symbol)
+
+
+def _in_unit(unit: Unit, value: float) -> float:
+    return math.inf if unit.reciprocal and value == 0.0 else unit.shown(value)
+
+
+def _known_unit(measure: str, unit: str) -> Unit:
+    known = find_unit(measure, unit or measure)
+    if known is None:
+        raise ValueError(f"{unit!r} is not a unit of the measure {measure!r}")
+    return known
+
+
+def tex_number(x: float, digits: int = 3) -> str:
+    """Return x as TeX: ``-1.23\\times10^{6}``."""
+    text, power = written(x, digits)
+    sign = "-" if x < 0 and text != "0" else ""
+    shown = text.replace(GROUP, r"\,")
+    return sign + shown + ("" if power is None else rf"\times10^{{{power}}}")
+
+
+def tex_quantity(value: float, measure: str, unit: str = "", digits: int = 3) -> str:
+    """Return an inside value as TeX with its unit upright: ``12.0\\,\\mathrm{cm}``."""
+    known = _known_unit(measure, unit)
+    return tex_number(_in_unit(known, value), digits) + tex_unit(known.symbol)
+
+
+def tex_unit(symbol: str) -> str:
+    """Return a unit as TeX with the thin space before it, "" for the unit one."""
+    if symbol == "1":
+        return ""
+    if symbol == "%":
+        return r"\,\%"
+    raised = re.sub(r"(?<=[a-z])(\d)", r"^{\1}", symbol)
+    if raised.startswith("deg"):
+        rest = raised.removeprefix("deg")
+        return r"^{\circ}" + (rf"\mathrm{{{rest}}}" if rest else "")
+    return r"\,\mathrm{" + raised.replace(" ", r"\,") + "}"
+
+
+def full_number(x: float) -> str:
+    """Return every digit that a double holds, in the same writing."""
+    first, _, power = repr(x).partition("e")
+    shown = first.replace("-", MINUS)
+    if not power:
+        return shown
+    return f"{shown}×10{str(int(power)).translate(_RAISED)}"
+
+
+def trimmed_number(x: float, digits: int = 4) -> str:
+    """Return x to so many digits without zeros behind the point: limits, and numbers put into a formula.
+
+    >>> trimmed_number(0.12), trimmed_number(3.4871678454846706), trimmed_number(2.0)
+    ('0.12', '3.487', '2')
+    """
+    number, times, power = format_number(x, digits).partition("×")
+    if "." in number:
+        number = number.rstrip("0").rstrip(".")
+    return number + times + power
+
+
+def trimmed_quantity(value: float, measure: str, unit: str = "", digits: int = 4) -> str:
+    """Return an inside value as text in the unit named, without zeros behind the point."""
+    known = _known_unit(measure, unit)
+    return trimmed_number(_in_unit(known, value), digits) + gap(known.symbol) + printed_unit(known.symbol)
+
+
+def kept_digits(digits: str, least: int = 3, most: int = 6) -> int:
+    """Return how many significant digits to show of a number typed as ``digits``."""
+    figures = digits.lower().partition("e")[0].replace(".", "").lstrip("+-0")
+    return max(least, min(most, len(figures)))

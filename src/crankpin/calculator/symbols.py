@@ -1,0 +1,109 @@
+"""Symbols of quantities: declared as TeX, written as MathML, text or words.
+
+The part of TeX understood: one letter or one Greek command, then at most one subscript, which is a
+letter, digits, ``\\max`` and its like, or ``\\mathrm{word}``; or two such symbols with a stroke between.
+Quantities are italic, descriptive subscripts upright (ISO 80000-1, from memory; NIST SP 811, section 10.2).
+"""
+
+import re
+from dataclasses import dataclass
+
+GREEK = {
+    "alpha": "α",
+    "beta": "β",
+    "gamma": "γ",
+    "delta": "δ",
+    "Delta": "Δ",
+    "epsilon": "ε",
+    "zeta": "ζ",
+    "eta": "η",
+    "theta": "θ",
+    "vartheta": "ϑ",
+    "kappa": "κ",
+    "lambda": "λ",
+    "Lambda": "Λ",
+    "mu": "μ",
+    "nu": "ν",
+    "pi": "π",
+    "rho": "ρ",
+    "sigma": "σ",
+    "tau": "τ",
+    "phi": "φ",
+    "varphi": "φ",
+    "Phi": "Φ",
+    "psi": "ψ",
+    "omega": "ω",
+    "Omega": "Ω",
+}
+_SYMBOL = re.compile(
+    r"(?P<head>[A-Za-z]|\\[A-Za-z]+)"
+    r"(?:_(?:(?P<one>[A-Za-z0-9]|\\[A-Za-z]+)|\{(?P<many>[A-Za-z0-9]+|\\[A-Za-z]+|[0-9]+/[0-9]+|\\mathrm\{[^{}]+\}(?:,[0-9A-Za-z])?)\}))?"
+)
+_DIGIT_WORDS = {"0": "zero", "1": "one", "2": "two", "3": "three", "4": "four"}
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """A symbol taken apart: its letter, and its subscript with how that is set."""
+
+    head: str
+    below: str = ""
+    upright: bool = False
+    #: The lower symbol of a quotient such as a/g.
+    over: "Symbol | None" = None
+
+    def mathml(self) -> str:
+        """Return the symbol as MathML Core."""
+        if self.over:
+            return f"<mrow>{self._mathml()}<mo>/</mo>{self.over._mathml()}</mrow>"
+        return self._mathml()
+
+    def _mathml(self) -> str:
+        letter = f"<mi>{self.head}</mi>"
+        if not self.below:
+            return letter
+        return f"<msub>{letter}{self._below_mathml()}</msub>"
+
+    def _below_mathml(self) -> str:
+        if self.below.isdigit():
+            return f"<mn>{self.below}</mn>"
+        if len(self.below) > 1:
+            return f"<mtext>{self.below}</mtext>"
+        return f'<mi mathvariant="normal">{self.below}</mi>' if self.upright else f"<mi>{self.below}</mi>"
+
+    def text(self) -> str:
+        """Return the symbol as plain text: ``v_max``."""
+        own = f"{self.head}_{self.below}" if self.below else self.head
+        return f"{own}/{self.over.text()}" if self.over else own
+
+    def words(self) -> str:
+        """Return the symbol as it is said: ``v max``, ``omega zero``."""
+        head = next((name for name, letter in GREEK.items() if letter == self.head), self.head)
+        head = "phi" if head == "varphi" else head
+        own = f"{head} {_DIGIT_WORDS.get(self.below, self.below)}".strip()
+        return f"{own} over {self.over.words()}" if self.over else own
+
+
+def read_symbol(tex: str) -> Symbol | None:
+    """Return the symbol that a piece of TeX stands for, or None when it is none this part of TeX knows.
+
+    >>> read_symbol(r"v_{\\max}").text(), read_symbol(r"\\omega_0").words()
+    ('v_max', 'omega zero')
+    """
+    upper, stroke, lower = tex.partition("/") if "{" not in tex or "}/" in tex else (tex, "", "")
+    if stroke:
+        first, second = read_symbol(upper), read_symbol(lower)
+        return Symbol(first.head, first.below, first.upright, second) if first and second else None
+    match = _SYMBOL.fullmatch(tex)
+    if match is None:
+        return None
+    head = match["head"]
+    if head.startswith("\\"):
+        head = GREEK.get(head[1:], "")
+    below = match["one"] or match["many"] or ""
+    upright = below.startswith("\\") and below[1:] not in GREEK
+    if below.startswith("\\mathrm{"):
+        below = below[8:].replace("}", "")
+    elif below.startswith("\\"):
+        below = GREEK.get(below[1:], below[1:])
+    return Symbol(head, below, upright) if head else None
