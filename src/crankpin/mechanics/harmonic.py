@@ -160,9 +160,7 @@ def peak_time(angular_frequency: float, phase: float) -> float:
     return _ahead(-finite("phase", phase), 0.0) / _omega(angular_frequency)
 
 
-def passing_times(
-    amplitude: float, angular_frequency: float, phase: float, position: float
-) -> tuple[Passing, Passing]:
+def passing_times(amplitude: float, angular_frequency: float, phase: float, position: float) -> tuple[Passing, Passing]:
     """Return the first two passings of a position with t >= 0, in order of time.
 
     At a turning point the mass passes once a period, so the two are one period apart. Where the
