@@ -40,7 +40,6 @@ class Fit:
     covariance: tuple[tuple[float, ...], ...]
     sum_of_squares: float
     degrees_of_freedom: int
-    steps: int
 
     @property
     def variance(self) -> float | None:
@@ -93,7 +92,7 @@ def solve(residuals: Sequence[float], columns: Sequence[Sequence[float]]) -> Fit
     reduced = reduce(residuals, columns)
     covariance = _covariance(reduced.triangle)
     values = _back_substitute(reduced.triangle, reduced.projected)
-    return Fit(values, covariance, reduced.outside, len(residuals) - len(columns), 1)
+    return Fit(values, covariance, reduced.outside, len(residuals) - len(columns))
 
 
 def minimise(linearise: Callable[[Sequence[float]], Linearised], start: Sequence[float]) -> Fit:
@@ -110,17 +109,17 @@ def minimise(linearise: Callable[[Sequence[float]], Linearised], start: Sequence
         raise OutOfDomainError("start", "where the model and its slopes are finite", math.nan)
     _enough(len(place.problem[0]), len(place.values))
     scale, damp = [0.0] * len(place.values), 1e-3
-    for count in range(1, _MOST_STEPS + 1):
+    for _ in range(_MOST_STEPS):
         reduced = reduce(*place.problem)
         scale = [max(pair) for pair in zip(scale, _column_lengths(reduced.triangle), strict=True)]
         if dot(reduced.projected, reduced.projected) <= 1e-10 * reduced.outside:
-            return _polish(linearise, place, count)
+            return _polish(linearise, place)
         better = None
         while better is None and damp < 1e20:
             better = _Place.below(linearise, place, _damped_step(reduced, scale, damp))
             damp = damp / 10 if better else damp * 4
         if better is None:
-            return _polish(linearise, place, count)
+            return _polish(linearise, place)
         place, damp = better, max(damp, 1e-15)
     raise AbsentError(f"The fit did not settle in {_MOST_STEPS} steps; start it nearer to the readings.")
 
@@ -151,9 +150,9 @@ class _Place:
         return moved if moved and moved.squares < place.squares else None
 
 
-def _polish(linearise: Callable[[Sequence[float]], Linearised], place: _Place, first: int) -> Fit:
+def _polish(linearise: Callable[[Sequence[float]], Linearised], place: _Place) -> Fit:
     last = math.inf
-    for count in range(first, first + _MOST_STEPS):
+    for _ in range(_MOST_STEPS):
         reduced = reduce(*place.problem)
         covariance = _covariance(reduced.triangle)
         size = dot(reduced.projected, reduced.projected)
@@ -164,7 +163,7 @@ def _polish(linearise: Callable[[Sequence[float]], Linearised], place: _Place, f
             break
         place, last = moved, size
     spare = len(place.problem[0]) - len(place.values)
-    return Fit(place.values, covariance, place.squares, spare, count)
+    return Fit(place.values, covariance, place.squares, spare)
 
 
 def _undamped_step(reduced: Reduced) -> tuple[float, ...]:
