@@ -1,0 +1,241 @@
+"""Figures as SVG, drawn by matplotlib from the same sampled numbers that the live chart draws.
+
+The SVG is inline and follows the page's colours: every ink is a class, never a fixed colour, so that
+light, dark and a grey copier need no second drawing. The same picture gives the same bytes.
+"""
+
+import io
+import re
+from html import escape
+from typing import Any
+
+import matplotlib as mpl
+
+mpl.use("svg")
+
+from matplotlib.figure import Figure
+from matplotlib.ticker import FuncFormatter, MaxNLocator
+
+from crankpin.calculator.curves import DrawnAxis, DrawnCurve, DrawnPanel, DrawnPicture
+from crankpin.calculator.numbers import MINUS, format_number
+
+#: Width of a figure in its own units (1/72 inch), and the height of one panel.
+WIDTH = 360
+PANEL_HEIGHT = 138
+SQUARE_HEIGHT = 300
+_MARGIN_LEFT, _MARGIN_RIGHT, _MARGIN_TOP, _MARGIN_BOTTOM = 52, 12, 20, 36
+
+#: The stand-in colours matplotlib is given, and the classes that take their place.
+_INKS = {
+    "position": "#010101",
+    "velocity": "#020202",
+    "acceleration": "#030303",
+    "plain": "#040404",
+    "second": "#050505",
+    "third": "#060606",
+    "axis": "#070707",
+    "grid": "#080808",
+    "text": "#090909",
+    "ground": "#0a0a0a",
+}
+#: Labels that stand over curves get the same inks and, by the class ``halo``, paper round the letters.
+_LABELS = {role: ink[:-2] + "ff" for role, ink in _INKS.items()}
+_LINES: dict[str, Any] = {"solid": "-", "dashes": (0, (7, 3)), "dots": (0, (1.2, 2.2)), "points": "none", "area": "-"}
+_ROLE_LINES = {"velocity": "dashes", "acceleration": "dots", "second": "dashes", "third": "dots"}
+_SETTINGS: Any = {
+    "svg.fonttype": "path",
+    "svg.hashsalt": "crankpin",
+    "font.family": "serif",
+    "font.serif": ["STIX Two Text", "STIXGeneral", "DejaVu Serif"],
+    "mathtext.fontset": "stix",
+    "font.size": 10.5,
+    "axes.linewidth": 0.8,
+    "path.simplify": True,
+    "path.simplify_threshold": 0.2,
+}
+
+
+def line_of(role: str, line: str) -> str:
+    """Return how a curve is drawn: as it says, or as its role has it everywhere."""
+    return line or _ROLE_LINES.get(role, "solid")
+
+
+def figure_size(picture: DrawnPicture) -> tuple[int, int]:
+    """Return width and height of the figure in its own units, by its panels alone."""
+    return WIDTH, sum(SQUARE_HEIGHT if panel.panel.square else PANEL_HEIGHT for panel in picture.panels)
+
+
+def figure_svg(picture: DrawnPicture, *, prefix: str) -> str:
+    """Return the picture as one inline ``<svg>`` element.
+
+    ``prefix`` begins every id in it and must be unique on the page. Inks are the classes
+    ``ink-position``, ``ink-velocity`` and so on; the text alternative is the picture's own.
+    """
+    width, height = figure_size(picture)
+    with mpl.rc_context(_SETTINGS):
+        figure = Figure(figsize=(width / 72, height / 72), dpi=72)
+        figure.patch.set_visible(False)
+        bottom = float(height)
+        for panel in picture.panels:
+            tall = SQUARE_HEIGHT if panel.panel.square else PANEL_HEIGHT
+            bottom -= tall
+            _draw_panel(figure, panel, bottom / height, tall / height, width, height)
+        out = io.StringIO()
+        figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
+    return _inline(out.getvalue(), picture, prefix, width, height)
+
+
+def _draw_panel(figure: Figure, panel: DrawnPanel, bottom: float, tall: float, width: int, height: int) -> None:
+    left, right = _MARGIN_LEFT / width, 1 - _MARGIN_RIGHT / width
+    low, high = bottom + _MARGIN_BOTTOM / height, bottom + tall - _MARGIN_TOP / height
+    axes = figure.add_axes((left, low, right - left, high - low))
+    axes.patch.set_visible(False)
+    for curve in panel.curves:
+        _draw_curve(axes, curve)
+    for mark, x, y in panel.marks:
+        ink = _INKS[mark.role]
+        ring: dict[str, Any] = {"markersize": 6.5, "markerfacecolor": _INKS["ground"], "markeredgewidth": 1.6}
+        axes.plot([x], [y], marker="o", color=ink, clip_on=False, zorder=5, **ring)
+        _label(axes, mark.label, x, y, _LABELS[mark.role])
+    if panel.panel.square:
+        axes.set_aspect("equal", adjustable="datalim")
+    _dress(axes, panel)
+
+
+def _draw_curve(axes: Any, curve: DrawnCurve) -> None:
+    ink, line = _INKS[curve.curve.role], line_of(curve.curve.role, curve.curve.line)
+    if line == "points":
+        axes.plot(curve.xs, curve.ys, "o", markersize=4.2, color=ink, markeredgewidth=0)
+        return
+    width = 2.2 if curve.curve.role == "position" else 1.7
+    axes.plot(curve.xs, curve.ys, linestyle=_LINES[line], linewidth=width, color=ink, dash_capstyle="butt")
+    if line == "area":
+        axes.fill_between(curve.xs, curve.ys, color=ink, alpha=0.18, linewidth=0)
+
+
+def _label(axes: Any, text: str, x: float, y: float, ink: str) -> None:
+    """Write a label at a point, on the side where there is room."""
+    low, high = axes.get_xlim()
+    near_end = high > low and (x - low) / (high - low) > 0.8
+    axes.annotate(
+        text,
+        (x, y),
+        xytext=(-7 if near_end else 7, 6),
+        textcoords="offset points",
+        ha="right" if near_end else "left",
+        color=ink,
+        fontsize=9.5,
+        fontstyle="italic" if len(text) == 1 else "normal",
+        zorder=6,
+    )
+
+
+def _dress(axes: Any, panel: DrawnPanel) -> None:
+    for side in ("top", "right"):
+        axes.spines[side].set_visible(False)
+    for side in ("left", "bottom"):
+        axes.spines[side].set_color(_INKS["axis"])
+    axes.tick_params(colors=_INKS["axis"], labelcolor=_INKS["text"], length=3.5, width=0.8, labelsize=9.5)
+    axes.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 2.5, 5, 10]))
+    axes.yaxis.set_major_locator(MaxNLocator(4, steps=[1, 2, 2.5, 5, 10]))
+    axes.xaxis.set_major_formatter(FuncFormatter(_tick))
+    axes.yaxis.set_major_formatter(FuncFormatter(_tick))
+    axes.grid(True, color=_INKS["grid"], linewidth=0.6)
+    axes.set_axisbelow(True)
+    if not panel.panel.square:
+        axes.margins(x=0.0, y=0.12)
+        if axes.get_ylim()[0] < 0.0 < axes.get_ylim()[1]:
+            axes.axhline(0.0, color=_INKS["axis"], linewidth=0.8)
+    axes.set_title(_title(panel.vertical), loc="left", fontsize=10.5, color=_INKS["text"], pad=5, x=-0.11)
+    axes.set_xlabel(_title(panel.horizontal), loc="right", fontsize=10.5, color=_INKS["text"], labelpad=2)
+    if len(panel.curves) > 1:
+        _name_curves(axes, panel)
+
+
+def _name_curves(axes: Any, panel: DrawnPanel) -> None:
+    """Write each curve's label where it ends, kept apart from the one before."""
+    low, high = axes.get_ylim()
+    taken: list[float] = []
+    for curve in panel.curves:
+        if not curve.curve.label or line_of(curve.curve.role, curve.curve.line) == "points" or panel.panel.square:
+            continue
+        at = (curve.ys[-1] - low) / (high - low)
+        while any(abs(at - other) < 0.11 for other in taken):
+            at += 0.11
+        taken.append(at)
+        axes.annotate(
+            curve.curve.label,
+            (1.0, min(max(at, 0.02), 1.05)),
+            xycoords="axes fraction",
+            xytext=(-2, 4),
+            textcoords="offset points",
+            ha="right",
+            color=_LABELS[curve.curve.role],
+            fontsize=9.5,
+        )
+
+
+def _title(axis: DrawnAxis) -> str:
+    """Return an axis title: the symbol italic, over its unit upright."""
+    symbol, stroke, unit = axis.title.partition(" / ")
+    head, _, below = symbol.partition("_")
+    shown = f"${head}_{{\\mathrm{{{below}}}}}$" if below else f"${head}$"
+    return f"{shown}{stroke}{unit}"
+
+
+def _tick(value: float, _position: object = None) -> str:
+    if abs(value) < 1e-12:
+        return "0"
+    text = format_number(value, 4)
+    number, times, power = text.partition("×")
+    if "." in number:
+        number = number.rstrip("0").rstrip(".")
+    if not times:
+        return number
+    return f"${number.replace(MINUS, '-')}{{\\times}}10^{{{_plain_power(power)}}}$"
+
+
+def _plain_power(raised: str) -> str:
+    return raised.removeprefix("10").translate(str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-"))
+
+
+_STYLE = re.compile(r' style="([^"]*)"')
+_ID = re.compile(r'(\bid="|href="#|url\(#)')
+
+
+def _inline(svg: str, picture: DrawnPicture, prefix: str, width: int, height: int) -> str:
+    """Turn matplotlib's file into an element for a page under a strict style policy."""
+    body = svg[svg.index("<g id=") : svg.rindex("</svg>")]
+    definitions = "".join(re.findall(r"<defs>(?!\s*<style).*?</defs>", body, flags=re.DOTALL))
+    body = re.sub(r"<defs>.*?</defs>|<metadata>.*?</metadata>|<!--.*?-->", "", body, flags=re.DOTALL)
+    body = _STYLE.sub(_attributes, definitions + body)
+    body = _ID.sub(lambda match: match.group(1) + prefix + "-", body).replace("xlink:href", "href")
+    body = re.sub(r' id="[^"]*(?:text|tick|axis|axes|figure|patch|line2d|FillBetween)[^"]*"', "", body)
+    body = re.sub(r">\s+<", "><", body).strip()
+    return (
+        f'<svg class="figure" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img" '
+        f'aria-labelledby="{prefix}-title {prefix}-words">'
+        f'<title id="{prefix}-title">{escape(picture.caption)}</title>'
+        f'<desc id="{prefix}-words">{escape(picture.words)}</desc>{body}</svg>'
+    )
+
+
+def _attributes(match: "re.Match[str]") -> str:
+    """Turn a style attribute into presentation attributes, inks into classes."""
+    kept, classes = [], []
+    for part in match.group(1).split(";"):
+        name, _, value = (piece.strip() for piece in part.partition(":"))
+        if not name:
+            continue
+        ink, label = _role_of(_INKS, value), _role_of(_LABELS, value)
+        if ink or label:
+            classes.append(f"{'ink' if name == 'stroke' else 'fill'}-{ink or label}" + (" halo" if label else ""))
+        else:
+            kept.append(f'{name}="{escape(value, quote=True)}"')
+    if classes:
+        kept.insert(0, f'class="{" ".join(classes)}"')
+    return "".join(f" {one}" for one in kept)
+
+
+def _role_of(inks: dict[str, str], colour: str) -> str:
+    return next((role for role, ink in inks.items() if ink == colour), "")
