@@ -1,0 +1,158 @@
+"""The course's notation in Python-Markdown: calculators, scenes, cases, computed numbers, checked formulas.
+
+    md = markdown.Markdown(extensions=[CrankpinExtension(course=course, place=Place("chapters/01-turning.md", 1))])
+
+All faults of a page are raised together as `CourseFaultsError`, each with its file and line; a caller that has its own
+way of stopping gives `stop`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from importlib import import_module
+
+from markdown import Extension, Markdown
+from markdown.preprocessors import Preprocessor
+
+from crankpin.course import maths, prose
+from crankpin.course.blocks import read_pairs
+from crankpin.course.course import Course
+from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
+from crankpin.course.passages import Fence, Writers, fences, rewrite
+
+Embed = Callable[[str, dict[str, str], str, str], str]
+"""Gives the HTML of a calculator or scene: its id or kind, what is given, the element's id, the page's file."""
+
+Stop = Callable[[CourseFaultsError], None]
+"""AuthorError the faults of a page; must raise."""
+
+# After the white space is made regular, before fenced code is taken.
+_PRIORITY = 28
+
+
+class CrankpinExtension(Extension):
+    """The notation of one course; `place` is set anew for each page."""
+
+    def __init__(
+        self,
+        course: Course | None = None,
+        place: Place | None = None,
+        calculator: Embed | None = None,
+        scene: Embed | None = None,
+        stop: Stop | None = None,
+    ) -> None:
+        super().__init__()
+        self.course = course or Course({})
+        self.place = place or Place("page", 1)
+        self.stop = stop or _raise
+        self.calculator = calculator or _late("crankpin.course.embed", "calculator_html")
+        self.scene = scene or _late("crankpin.course.scenes", "scene_html")
+
+    def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802  the name is Python-Markdown's
+        """Add the notation to a Markdown reader."""
+        md.registerExtension(self)
+        md.preprocessors.register(_Notation(md, self), "crankpin", _PRIORITY)
+
+
+def _raise(faults: CourseFaultsError) -> None:
+    raise faults
+
+
+def _late(module: str, name: str) -> Embed:
+    def embed(*given: object) -> str:
+        return str(getattr(import_module(module), name)(*given))
+
+    return embed
+
+
+class _Notation(Preprocessor):
+    def __init__(self, md: Markdown, extension: CrankpinExtension) -> None:
+        super().__init__(md)
+        self._extension = extension
+        self._course = extension.course
+
+    def run(self, lines: list[str]) -> list[str]:
+        """Rewrite the notation of one page."""
+        self._faults: list[CourseFault] = []
+        self._used: dict[str, int] = {}
+        answered = rewrite(lines, Writers(self._number, self._tex_number, self._check_formula))
+        ready = self._without_own_fences(lines, answered)
+        if self._faults:
+            self._extension.stop(CourseFaultsError(sorted(self._faults, key=lambda fault: fault.place.line or 0)))
+        return ready
+
+    def _without_own_fences(self, lines: list[str], answered: list[str]) -> list[str]:
+        written = list(fences(lines))
+        out: list[str] = []
+        at = 0
+        for fence, original in zip(fences(answered), written, strict=True):
+            out += answered[at : fence.first]
+            block = self._block(original)
+            out += answered[fence.first : fence.last + 1] if block is None else block
+            at = fence.last + 1
+        return out + answered[at:]
+
+    def _block(self, fence: Fence) -> list[str] | None:
+        """Return the lines that stand for a fenced block of the course's own, None for any other."""
+        kind = fence.info.partition(" ")[0]
+        write = {"calculator": self._calculator, "scene": self._scene, "case": lambda _: ""}.get(kind)
+        if write is None:
+            return None
+        text = self._told(fence.first, lambda: write(fence))
+        return ["", fence.indent + self._stash(text), ""] if text else [""]
+
+    def _calculator(self, fence: Fence) -> str:
+        name = _one_name(fence, "calculator edge-on")
+        identity = self._course.calculator_of(name)
+        given = self._course.given(name, read_pairs(fence.body))
+        return self._extension.calculator(identity, given, self._element_id(name), self._extension.place.file)
+
+    def _scene(self, fence: Fence) -> str:
+        kind = _one_name(fence, "scene wheel")
+        try:
+            return self._extension.scene(
+                kind, read_pairs(fence.body), self._element_id(kind), self._extension.place.file
+            )
+        except ModuleNotFoundError:
+            raise AuthorError(f"there is no scene {kind}") from None
+
+    def _element_id(self, name: str) -> str:
+        count = self._used[name] = self._used.get(name, 0) + 1
+        return name if count == 1 else f"{name}-{count}"
+
+    def _stash(self, html: str) -> str:
+        tag = re.match(r"\s*<([\w-]+)", html)
+        if tag and tag[1] not in self.md.block_level_elements:
+            self.md.block_level_elements.append(tag[1])
+        return self.md.htmlStash.store(html)
+
+    def _number(self, asked: str, line: int) -> str:
+        return self.md.htmlStash.store(self._told(line, lambda: prose.answer_html(self._course, asked), asked))
+
+    def _tex_number(self, asked: str, line: int) -> str:
+        return self._told(line, lambda: prose.answer_tex(self._course, asked), asked) or "0"
+
+    def _check_formula(self, tex: str, display: bool, line: int) -> None:
+        self._told(line, lambda: maths.mathml(tex, display=display))
+
+    def _told(self, line: int, write: Callable[[], str], asked: str = "") -> str:
+        """Return what is written, or keep the fault with its place."""
+        before = f"{{= {asked} =}}: " if asked else ""
+        try:
+            return write()
+        except AuthorError as told:
+            self._faults.append(CourseFault(self._extension.place.below(line), before + str(told)))
+        return ""
+
+
+def _one_name(fence: Fence, example: str) -> str:
+    words = fence.info.split()
+    if len(words) != 2:
+        raise AuthorError(f'"{fence.info}" must be two words, such as "{example}"')
+    return words[1]
+
+
+def makeExtension(**settings: object) -> CrankpinExtension:  # noqa: N802  the name is Python-Markdown's
+    """Return the extension; for use by name."""
+    return CrankpinExtension(**settings)  # type: ignore[arg-type]

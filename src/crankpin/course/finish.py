@@ -1,0 +1,72 @@
+"""The last step over a built site: one style sheet, cut fonts, lazy search, the content policy."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from crankpin.course import fonts, policy, search, styles
+from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
+
+ASSETS = "assets/crankpin"
+
+
+@dataclass(frozen=True)
+class Site:
+    """A built site: its folder, its address, and whether it is being served while its author writes."""
+
+    folder: Path
+    address: str
+    """The site's public address, "" when it has none; only its path is used."""
+    writing: bool = False
+
+
+def finish(site: Site) -> None:
+    """Finish every page of a built site in place. Raises `CourseFaultsError` for pages that break the policy."""
+    pages = {path: path.read_text("utf-8") for path in sorted(site.folder.rglob("*.html"))}
+    style_sheet = _write_styles(site.folder, list(pages.values()))
+    lazy = search.make_lazy(site.folder)
+    moved = policy.Moved()
+    faults: list[CourseFault] = []
+    for path, page in pages.items():
+        try:
+            ready = page.replace(styles.STANDS_FOR_ALL, style_sheet)
+            ready = lazy.in_page(ready) if lazy else ready
+            pages[path] = policy.strict(ready, root_from(site, path), moved, writing=site.writing)
+        except AuthorError as told:
+            faults.append(CourseFault(Place(path.relative_to(site.folder).as_posix()), str(told)))
+    if faults:
+        raise CourseFaultsError(faults)
+    _write_moved(site.folder, moved, style_sheet)
+    for path, page in pages.items():
+        path.write_text(page, "utf-8")
+
+
+def root_from(site: Site, page: Path) -> str:
+    """Return the address of the site's root as seen from a page; absolute for the page that stands in for lost ones."""
+    if page.name == "404.html":
+        return urlsplit(site.address).path.rstrip("/") + "/"
+    return "../" * (len(page.relative_to(site.folder).parts) - 1) or "./"
+
+
+def _write_styles(folder: Path, pages: list[str]) -> str:
+    assets = folder / ASSETS
+    assets.mkdir(parents=True, exist_ok=True)
+    faces = fonts.cut([*pages, styles.sheet()])
+    for face in faces:
+        (assets / face.name).write_bytes(face.data)
+    text = fonts.stylesheet(faces, "") + "\n" + styles.sheet()
+    name = f"{ASSETS}/course.{hashlib.sha256(text.encode()).hexdigest()[:10]}.css"
+    (folder / name).write_text(text, "utf-8")
+    return name
+
+
+def _write_moved(folder: Path, moved: policy.Moved, style_sheet: str) -> None:
+    for name, text in moved.files.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_text(text, "utf-8")
+    if moved.rules:
+        with (folder / style_sheet).open("a", encoding="utf-8") as sheet:
+            sheet.write("\n" + moved.stylesheet() + "\n")

@@ -1,0 +1,159 @@
+r"""TeX to MathML Core, with the converter's weak places mended.
+
+`math-core` converts; this module adds the course's own macros and mends what would draw or read badly: arrows of
+vectors, bars, numbers in groups of three (one `<mn>` per number), and fixed `style` values, which a strict content
+policy forbids and which become classes of `maths.css`.
+
+Course macros: `\dd` upright d, `\ee` and `\ii` upright constants, `\unit{m/s}` an upright unit after a thin space,
+`\vec` an arrow drawn over the letter.
+"""
+
+from __future__ import annotations
+
+import html
+import re
+from functools import lru_cache
+
+from math_core import LatexError, LatexToMathML
+
+from crankpin.course.faults import AuthorError
+
+MACROS = {
+    "dd": r"\mathrm{d}",
+    "ee": r"\mathrm{e}",
+    "ii": r"\mathrm{i}",
+    "unit": r"\,\mathrm{#1}",
+    "bm": r"\boldsymbol{#1}",
+}
+
+_CONVERTER = LatexToMathML(macros=MACROS, fancy_error=False)
+
+_NOT_CORE = re.compile(r"<(menclose|mfenced|mlongdiv|mstack|maction)\b")
+_ACCENT = re.compile(r' accent(?:under)?="true"')
+_VECTOR = re.compile(r'<mo stretchy="false">\u20d7</mo>')
+_BAR = re.compile(r"<mo stretchy=\"true\">[\u0332\u0305]</mo>")
+_GROUPS = re.compile(r'<mn>(\d{1,3})</mn>((?:<mspace width="0.16666667em"/><mn>\d{3}(?:\.\d+)?</mn>)+)(?!<mn>)')
+_DECIMAL_TAIL = re.compile(r'<mn>(\d*\.\d{3})</mn>((?:<mspace width="0.16666667em"/><mn>\d{1,3}</mn>)+)')
+_SPACED = re.compile(r'<mspace width="0.16666667em"/><mn>')
+_STYLE = re.compile(r' style="([^"]*)"')
+_OFFSET = re.compile(r"^(\d+): ", re.ASCII)
+
+_STYLE_CLASSES = {
+    "text-align": {"left": "cell-left", "right": "cell-right", "center": "cell-centre"},
+    "padding-left": {"0": "cell-tight-left", "1em": "cell-wide-left"},
+    "padding-right": {"0": "cell-tight-right"},
+    "justify-items": {"start": "", "end": "", "center": ""},
+}
+
+
+@lru_cache(maxsize=8192)
+def mathml(tex: str, *, display: bool) -> str:
+    """Return one `<math>` element for a TeX formula.
+
+    Raises `AuthorError` with what the converter could not read, the column and the formula.
+    """
+    source = " ".join(tex.split())
+    try:
+        raw = _CONVERTER.convert_with_local_state(source, displaystyle=display)
+    except LatexError as error:
+        raise AuthorError(_explain(source, str(error))) from None
+    outside = _NOT_CORE.search(raw)
+    if outside:
+        raise AuthorError(
+            f"the formula {source} needs <{outside.group(1)}>, which browsers do not draw; write it another way"
+        )
+    return _mend(raw, source)
+
+
+def _explain(source: str, error: str) -> str:
+    found = _OFFSET.match(error)
+    if not found:
+        return f"the formula {source} cannot be read: {error}"
+    at = int(found.group(1))
+    reason = error[found.end() :].rstrip(".")
+    rest = source.encode()[at : at + 24].decode(errors="ignore")
+    near = f'at "{rest}"' if rest else "at its end"
+    return f"the formula {source} cannot be read {near}: {reason}"
+
+
+def _mend(raw: str, source: str) -> str:
+    text = raw.replace("&ApplyFunction;", "\u2061").replace("<mspace/>", "")
+    text = _ACCENT.sub("", text)
+    text = _VECTOR.sub('<mo stretchy="false" class="vector">→</mo>', text)
+    text = _BAR.sub('<mo stretchy="true">¯</mo>', text)
+    text = _DECIMAL_TAIL.sub(lambda m: f"<mn>{m.group(1)}{_joined(m.group(2))}</mn>", text)
+    text = _GROUPS.sub(lambda m: f"<mn>{m.group(1)}{_joined(m.group(2))}</mn>", text)
+    return _STYLE.sub(lambda m: _class_for(m.group(1), source), text)
+
+
+def _joined(groups: str) -> str:
+    return _SPACED.sub("\u2009", groups).replace("</mn>", "")
+
+
+def _class_for(style: str, source: str) -> str:
+    names = []
+    for declaration in filter(None, (part.strip() for part in style.split(";"))):
+        name, _, value = (part.strip() for part in declaration.partition(":"))
+        known = _STYLE_CLASSES.get(name, {})
+        if value not in known:
+            raise AuthorError(f"the formula {source} fixes {declaration}; colours and boxes belong to the theme")
+        names.append(known[value])
+    listed = " ".join(filter(None, names))
+    return f' class="{listed}"' if listed else ""
+
+
+_INLINE = re.compile(
+    r'<span class="arithmatex"[^>]*>\\\((?P<tex>.*?)\\\)</span>(?P<after>[.,;:!?)\u2019\u201d]*)', re.DOTALL
+)
+_DISPLAY = re.compile(r'<div class="arithmatex"[^>]*>\s*\\\[(?P<tex>.*?)\\\]\s*</div>', re.DOTALL)
+
+
+def convert(page: str) -> str:
+    """Return the HTML of a page with every `arithmatex` wrapper replaced by MathML.
+
+    Inline maths keeps its following punctuation on its line; display maths gets a scrolling wrapper for narrow screens.
+    Raises `AuthorError` for the first formula that cannot be read.
+    """
+    page = _DISPLAY.sub(_display, page)
+    return _INLINE.sub(_inline, page)
+
+
+def _display(found: re.Match[str]) -> str:
+    tex = html.unescape(html.unescape(found["tex"]))
+    return f'<div class="eq" tabindex="0" role="group" aria-label="Equation">{mathml(tex, display=True)}</div>'
+
+
+def _inline(found: re.Match[str]) -> str:
+    formula = mathml(html.unescape(found["tex"]), display=False)
+    after = found["after"]
+    return f'<span class="math-in-line">{formula}{after}</span>' if after else formula
+
+
+def words(page: str) -> str:
+    """Return the HTML with each formula as plain text, for the search index and for titles."""
+    page = _DISPLAY.sub(lambda m: f"<p>{as_text(html.unescape(html.unescape(m['tex'])))}</p>", page)
+    return _INLINE.sub(lambda m: as_text(html.unescape(m["tex"])) + m["after"], page)
+
+
+_TAG = re.compile(r"<[^>]+>")
+_RELATION = re.compile(r"<mo[^>]*>([=+−×≈<>≤≥→])</mo>")
+_FRACTION = re.compile(r"<mfrac[^>]*>((?:(?!<mfrac).)*?)</mfrac>", re.DOTALL)
+
+
+def as_text(tex: str) -> str:
+    """Return the formula in one line of plain characters (fractions with a solidus), escaped for HTML."""
+    text = _RELATION.sub(r" \1 ", mathml(tex, display=False))
+    text = text.replace("<mspace", " <mspace").replace("\u2061", " ")
+    while (found := _FRACTION.search(text)) is not None:
+        top, bottom = _halves(found.group(1))
+        text = text[: found.start()] + f"{top}/{bottom}" + text[found.end() :]
+    return " ".join(_TAG.sub("", text).split())
+
+
+def _halves(inside: str) -> tuple[str, str]:
+    depth = 0
+    for tag in re.finditer(r"<(/?)(\w+)[^>]*?(/?)>", inside):
+        depth += 0 if tag.group(3) else (-1 if tag.group(1) else 1)
+        if depth == 0:
+            return inside[: tag.end()], inside[tag.end() :]
+    return inside, ""

@@ -1,0 +1,132 @@
+"""The MkDocs adapter: each hook is a few lines that call `crankpin.course`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from mkdocs.config import config_options
+from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.plugins import BasePlugin, CombinedEvent, event_priority
+from mkdocs.structure.files import File, Files
+from mkdocs.structure.pages import Page
+
+from crankpin.calculator.catalogue import load_catalogue
+from crankpin.calculator.faults import DeclarationFaultsError
+from crankpin.course import maths, pages, search
+from crankpin.course.cases import Case, by_name, cases_in_page, read_cases
+from crankpin.course.course import Course
+from crankpin.course.extension import CrankpinExtension
+from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
+from crankpin.course.finish import Site, finish
+
+_THEME = Path(__file__).parent / "course" / "theme"
+_NOTICES = "reference/notices.md"
+
+
+class CrankpinConfig(Config):
+    """Settings of the plugin in `mkdocs.yml`; paths are seen from that file."""
+
+    calculators = config_options.Type(str, default="calculators")
+    cases = config_options.Type(str, default="harbour.toml")
+    notices = config_options.Type(str, default="THIRD_PARTY.md")
+
+
+class CrankpinPlugin(BasePlugin[CrankpinConfig]):
+    """Makes a course of a folder of Markdown chapters."""
+
+    def on_startup(self, *, command: str, dirty: bool) -> None:
+        """Note whether an author is writing; defining this also keeps the plugin over rebuilds of `serve`."""
+        self._writing = command == "serve"
+
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Start afresh: the calculators, the theme's folder, the notation."""
+        self._root = Path(config.config_file_path).parent
+        self._contents: dict[str, str] = {}
+        with _told():
+            calculators = load_catalogue(self._root / self.config.calculators)
+        self._extension = CrankpinExtension(Course(calculators), stop=_stop)
+        config.markdown_extensions = [
+            *(one for one in config.markdown_extensions if not isinstance(one, CrankpinExtension)),
+            self._extension,
+        ]
+        templates = str(_THEME / "templates")
+        if templates not in config.theme.dirs:
+            config.theme.dirs.insert(0, templates)
+        config.watch = sorted({*config.watch, *map(str, self._watched())})
+        return config
+
+    def _watched(self) -> list[Path]:
+        names = (self.config.calculators, self.config.cases, self.config.notices)
+        return [path for path in (*(self._root / name for name in names), Path(__file__).parent) if path.exists()]
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Add the generated files and collect the cases of all pages."""
+        notices = self._root / self.config.notices
+        if notices.exists():
+            files.append(File.generated(config, _NOTICES, content=notices.read_text("utf-8")))
+        script = (_THEME / "scripts" / "site.js").read_text("utf-8")
+        files.append(File.generated(config, "assets/crankpin/site.js", content=script))
+        with _told():
+            named = by_name(self._cases(files), self._extension.course.calculators)
+            self._extension.course = Course(self._extension.course.calculators, named)
+            self._extension.course.check_cases()
+        return files
+
+    def _cases(self, files: Files) -> list[Case]:
+        values = self._root / self.config.cases
+        cases = read_cases(values.read_text("utf-8"), self.config.cases) if values.exists() else []
+        for file in files.documentation_pages():
+            cases += cases_in_page(file.content_string, Place(file.src_uri, 1))
+        return cases
+
+    def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Tell the notation which page and line it is in."""
+        text = markdown.rstrip("\n")
+        before = page.file.content_string.rpartition(text)[0] if text else ""
+        self._extension.place = Place(page.file.src_uri, before.count("\n") + 1)
+        return markdown
+
+    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Box the tables."""
+        return pages.boxed_tables(html)
+
+    @event_priority(100)
+    def _before_index(self, context: Any, *, page: Page, config: MkDocsConfig, nav: Any) -> Any:
+        with _told(page.file.src_uri):
+            self._contents[page.file.src_uri] = page.content or ""
+            page.content = search.indexable(page.content or "")
+        return context
+
+    @event_priority(-100)
+    def _after_index(self, context: Any, *, page: Page, config: MkDocsConfig, nav: Any) -> Any:
+        with _told(page.file.src_uri):
+            page.content = maths.convert(self._contents.pop(page.file.src_uri))
+        return context
+
+    on_page_context = CombinedEvent(_before_index, _after_index)
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Finish the site: styles, fonts, search, content policy."""
+        site = Site(Path(config.site_dir), config.site_url or "", getattr(self, "_writing", False))
+        with _told():
+            finish(site)
+
+
+def _stop(faults: CourseFaultsError | DeclarationFaultsError) -> None:
+    raise PluginError("\n".join(map(str, faults.faults)))
+
+
+@contextmanager
+def _told(file: str = "the course") -> Iterator[None]:
+    """End the build with one message a fault, and no traceback."""
+    try:
+        yield
+    except (CourseFaultsError, DeclarationFaultsError) as faults:
+        _stop(faults)
+    except AuthorError as told:
+        raise PluginError(str(CourseFault(Place(file), str(told)))) from None
