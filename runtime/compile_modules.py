@@ -1,0 +1,64 @@
+"""Runs inside Pyodide while the runtime is built: sources in, one stored zip of bytecode out.
+
+A host Python cannot do this work: its bytecode has another magic number.
+"""
+
+import io
+import marshal
+import zipfile
+from importlib._bootstrap_external import _code_to_hash_pyc  # the standard library's own writer
+from importlib.util import source_hash
+from types import CodeType
+
+STANDARD_LIBRARY = "/lib/python314.zip"
+EPOCH = (1980, 1, 1, 0, 0, 0)
+
+
+def without_lines(code: CodeType) -> CodeType:
+    """The same code without line numbers, in it and in every code object among its constants.
+
+    An empty location table breaks ``traceback``; this one says "no location" for every instruction
+    (Objects/locations.md in CPython: entry kind 15, up to eight code units an entry).
+    """
+    constants = tuple(without_lines(c) if isinstance(c, CodeType) else c for c in code.co_consts)
+    full, rest = divmod(len(code.co_code) // 2, 8)
+    table = b"\xff" * full + (bytes([0xF8 | rest - 1]) if rest else b"")
+    return code.replace(co_consts=constants, co_linetable=table)
+
+
+def bytecode(source: str, name: str, *, own: bool) -> bytes:
+    """An unchecked hash-based .pyc. ``own`` code keeps its lines, asserts and docstrings; the library does not."""
+    code = compile(source, name, "exec", dont_inherit=True, optimize=0 if own else 2)
+    if not own:
+        code = without_lines(code)
+    # Written twice: the flags that marshal sets depend on reference counts, and settle after a round trip.
+    return bytes(_code_to_hash_pyc(marshal.loads(marshal.dumps(code)), source_hash(source.encode()), False))
+
+
+def library_sources(modules: list[str]) -> dict[str, str]:
+    """Path in the zip and source of each named module of the standard library that has one."""
+    found = {}
+    with zipfile.ZipFile(STANDARD_LIBRARY) as library:
+        names = set(library.namelist())
+        for module in modules:
+            stem = module.replace(".", "/")
+            for path in (f"{stem}.py", f"{stem}/__init__.py"):
+                if path in names:
+                    found[path] = library.read(path).decode()
+    return found
+
+
+def stored_zip(files: dict[str, bytes]) -> bytes:
+    """A zip without compression: the host compresses it whole, which is smaller."""
+    buffer = io.BytesIO()
+    with zipfile.ZipFile(buffer, "w", zipfile.ZIP_STORED) as archive:
+        for path in sorted(files):
+            archive.writestr(zipfile.ZipInfo(path, EPOCH), files[path])
+    return buffer.getvalue()
+
+
+def library_zip(modules: list[str], own_sources: dict[str, str]) -> bytes:
+    """The zip that stands at STANDARD_LIBRARY in the browser."""
+    files = {f"{path}c": bytecode(text, path, own=False) for path, text in library_sources(modules).items()}
+    files |= {f"{path}c": bytecode(text, path, own=True) for path, text in own_sources.items()}
+    return stored_zip(files)

@@ -1,0 +1,30 @@
+// crankpin's own sources that go into the runtime, and their hash. `sources_hash` in
+// src/crankpin/browser/runtime.py computes the same from the installed package.
+
+import {createHash} from "node:crypto";
+import {existsSync, readFileSync, readdirSync} from "node:fs";
+import {join} from "node:path";
+import {fileURLToPath} from "node:url";
+
+const SOURCE = fileURLToPath(new URL("../src/", import.meta.url));
+const PACKAGES = ["crankpin/mechanics", "crankpin/calculator", "crankpin/problems"];
+
+/** Pairs of path and bytes, in the order of the paths. */
+export function ownSources() {
+  const paths = ["crankpin/__init__.py", ...PACKAGES.flatMap(modulesIn)].sort();
+  return paths.map((path) => [path, readFileSync(join(SOURCE, path))]);
+}
+
+function modulesIn(folder) {
+  if (!existsSync(join(SOURCE, folder))) return [];
+  return readdirSync(join(SOURCE, folder), {recursive: true})
+    .map((path) => `${folder}/${path.replaceAll("\\", "/")}`)
+    .filter((path) => path.endsWith(".py"));
+}
+
+/** SHA-256 over "path NUL length NUL bytes" of each source. Line ends count as written. */
+export function sourcesHash(sources) {
+  const hash = createHash("sha256");
+  for (const [path, bytes] of sources) hash.update(`${path}\0${bytes.length}\0`).update(bytes);
+  return hash.digest("hex");
+}

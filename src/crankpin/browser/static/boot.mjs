@@ -1,0 +1,326 @@
+/* Starts the course's Python in a module worker.
+
+   import {boot, BootError} from "./boot.mjs";
+   const python = await boot({base, manifest, onProgress});
+
+   base        URL (or path, resolved against this module) of the folder that holds the runtime's files.
+   manifest    the object in that folder's manifest.json (given, it saves a round trip), or left out:
+               then boot fetches `manifest.json` from the folder first.
+   onProgress  called with one plain object, fit for postMessage:
+                 {stage: "fetching", loaded, total}   bytes after decompression, counted as they arrive,
+                                                      against the sizes in the manifest
+                 {stage: "starting", loaded, total}   all is here; the engine compiles and Python starts
+                 {stage: "ready", loaded, total, urls, notes}
+               `urls` are the addresses really used (what a service worker should keep for offline use);
+               `notes` are sentences about the host for whoever looks after the site.
+   stallSeconds  give up when nothing has moved for so long (30).
+   io          {fetch, load}: how to fetch and how to import a module; for tests only.
+
+   Returns Pyodide's object, with the course's packages importable. It never hangs: it throws a BootError,
+   whose `code` is one of
+     manifest     the manifest is missing or is not one
+     missing      a file is not on the host (404 and the like)
+     wrong-file   something else came in its place, mostly a host's HTML page
+     incomplete   the file ended early
+     unreachable  the network or the host did not answer
+     stalled      nothing arrived for `stallSeconds`
+     script       the browser refused a .mjs file (absent, or sent with the wrong MIME type)
+     engine       the browser cannot compile or start the engine
+     python       Python itself did not start
+   and whose `message` says what was wrong, with the file's name, and what to do. `file` is that name.
+
+   Each file is asked for plain. A host that compresses says so in Content-Encoding; from one that does
+   not, the gzipped copy beside it is taken and unpacked here. The type a host gives a .wasm does not
+   matter. Nothing needs eval or blob: `script-src 'self' 'wasm-unsafe-eval'` is enough. */
+
+export class BootError extends Error {
+  constructor(code, message, {file = null, cause} = {}) {
+    super(message, {cause});
+    this.name = "BootError";
+    this.code = code;
+    this.file = file;
+  }
+}
+
+const BROWSER = {
+  fetch: (url, options) => fetch(url, options),
+  load: (url) => import(url),
+};
+
+const GZIP = [0x1f, 0x8b];
+const MAGIC = {wasm: [0x00, 0x61, 0x73, 0x6d], zip: [0x50, 0x4b, 0x03, 0x04]};
+
+export async function boot({base, manifest = null, onProgress = () => {}, stallSeconds = 30, io = BROWSER}) {
+  const watch = watchdog(stallSeconds);
+  const cancel = new AbortController();
+  const folder = new URL(base.endsWith("/") ? base : `${base}/`, import.meta.url);
+  const started = start({folder, manifest, onProgress, io, watch, signal: cancel.signal});
+  try {
+    return await Promise.race([started, watch.stalled]);
+  } catch (error) {
+    started.catch(() => {});
+    cancel.abort();
+    throw error;
+  } finally {
+    watch.stop();
+  }
+}
+
+async function start({folder, manifest, onProgress, io, watch, signal}) {
+  const host = {folder, io, watch, signal, urls: [], notes: []};
+  const {files, modules, lock_info} = manifest ?? (await readManifest(host));
+  const tally = counter(Object.values(files), onProgress, watch);
+
+  // Everything is asked for before anything is awaited.
+  const engine = open(files.wasm, MAGIC.wasm, host, tally).then(compile);
+  const library = open(files.python, MAGIC.zip, host, tally).then(bytesOf);
+  const scripts = Promise.all([script(files.loader, host, tally), script(files.engine, host, tally)]);
+  const arrived = Promise.all([scripts, engine, library]);
+  arrived.then(() => tally.report("starting"), () => {});
+
+  let refuse;
+  const refused = new Promise((_, reject) => (refuse = reject));
+  refused.catch(() => {});
+  arrived.catch(refuse);
+  const [loader, factory] = await scripts;
+  const loading = loader.loadPyodide({
+    indexURL: folder.href,
+    createPyodideModule: factory.default,
+    instantiate: instantiator(engine, refuse),
+    stdLibURL: library,
+    lockFileContents: {info: lock_info, packages: {}},
+    packageBaseUrl: folder.href,
+  });
+  loading.catch(() => {});
+  try {
+    const python = await Promise.race([loading, refused]);
+    python.pyimport("course_imports").install(modules);
+    tally.report("ready", {urls: host.urls, notes: host.notes});
+    return python;
+  } catch (error) {
+    if (error instanceof BootError) throw error;
+    throw new BootError("python", `Python did not start: ${error.message}`, {cause: error});
+  }
+}
+
+async function readManifest(host) {
+  const file = "manifest.json";
+  const response = await get(file, host, {cache: "no-cache"});
+  try {
+    const manifest = await response.json();
+    if (manifest.files.wasm && manifest.modules) return manifest;
+  } catch (error) {
+    if (host.signal.aborted) throw error;
+  }
+  throw new BootError("manifest", `${file} is not a runtime's manifest. Publish the runtime's folder again.`, {file});
+}
+
+/* Bytes. */
+
+function counter(files, onProgress, watch) {
+  const total = files.reduce((sum, file) => sum + file.raw, 0);
+  let loaded = 0;
+  const report = (stage, more = {}) => onProgress({stage, loaded, total, ...more});
+  return {
+    report,
+    add(bytes) {
+      loaded += bytes;
+      watch.alive();
+      report("fetching");
+    },
+  };
+}
+
+/** Asks for one name in the folder; resolves to a good Response or throws what was wrong with it. */
+async function get(name, host, options = {}) {
+  let response;
+  try {
+    response = await host.io.fetch(new URL(name, host.folder).href, {signal: host.signal, ...options});
+  } catch (error) {
+    throw new BootError("unreachable", `${name} could not be fetched: ${error.message}. Check the connection.`, {
+      file: name,
+      cause: error,
+    });
+  }
+  host.watch.alive();
+  if (!response.ok) {
+    const message = `${name} is not on this host (it answered ${response.status}). Publish the whole runtime folder.`;
+    throw new BootError("missing", message, {file: name});
+  }
+  return response;
+}
+
+/** A stream of a file's own bytes, whatever way the host sends it. */
+async function open(file, magic, host, tally) {
+  const choice = await choose(file, host);
+  host.urls.push(new URL(choice.name, host.folder).href);
+  let body = choice.response.body;
+  let first;
+  [first, body] = await peek(body, choice.name);
+  if (begins(first, GZIP)) {
+    body = body.pipeThrough(new DecompressionStream("gzip"));
+    [first, body] = await peek(body, choice.name);
+  }
+  if (!begins(first, magic)) {
+    const message =
+      `${choice.name} is not what its name says: the host sent something else ` +
+      `(type ${choice.response.headers.get("content-type") ?? "unknown"}). Publish the runtime folder again.`;
+    throw new BootError("wrong-file", message, {file: choice.name});
+  }
+  return {file, body: body.pipeThrough(counting(file, tally))};
+}
+
+/** The plain file from a host that compresses it, else the gzipped copy, else the plain file after all. */
+async function choose(file, host) {
+  const peeking = new AbortController();
+  const stop = () => peeking.abort();
+  host.signal.addEventListener("abort", stop, {once: true});
+  let fault = null;
+  try {
+    const response = await get(file.name, host, {signal: peeking.signal});
+    if (response.headers.has("content-encoding")) return {name: file.name, response};
+    peeking.abort();
+    host.notes.push(`This host does not compress ${file.name}; its gzipped copy was fetched.`);
+  } catch (error) {
+    fault = error;
+  }
+  try {
+    return {name: file.packed.name, response: await get(file.packed.name, host)};
+  } catch (error) {
+    if (fault) throw fault;
+    return {name: file.name, response: await get(file.name, host)};
+  }
+}
+
+function begins(chunk, magic) {
+  return chunk !== undefined && magic.every((byte, i) => chunk[i] === byte);
+}
+
+/** The first chunk (undefined when there is none) and a stream that still has it. */
+async function peek(body, name) {
+  const reader = body.getReader();
+  const read = async () => {
+    try {
+      return await reader.read();
+    } catch (error) {
+      throw new BootError("incomplete", `${name} broke off on the way: ${error.message}. Try again.`, {
+        file: name,
+        cause: error,
+      });
+    }
+  };
+  const head = await read();
+  let pending = head;
+  const whole = new ReadableStream({
+    async pull(controller) {
+      const {done, value} = pending ?? (await read());
+      pending = null;
+      if (done) controller.close();
+      else controller.enqueue(value);
+    },
+    cancel: (reason) => reader.cancel(reason),
+  });
+  return [head.value, whole];
+}
+
+function counting(file, tally) {
+  let seen = 0;
+  return new TransformStream({
+    transform(chunk, controller) {
+      seen += chunk.byteLength;
+      tally.add(chunk.byteLength);
+      controller.enqueue(chunk);
+    },
+    flush() {
+      if (seen === file.raw) return;
+      const message = `${file.name} has ${seen} bytes instead of ${file.raw}. Try again; else publish the runtime again.`;
+      throw new BootError("incomplete", message, {file: file.name});
+    },
+  });
+}
+
+async function bytesOf({body}) {
+  return new Uint8Array(await new Response(body).arrayBuffer());
+}
+
+/* The engine. */
+
+async function compile({file, body}) {
+  let fault = null;
+  const noted = body.pipeThrough(new TransformStream()).getReader();
+  const stream = new ReadableStream({
+    async pull(controller) {
+      try {
+        const {done, value} = await noted.read();
+        if (done) controller.close();
+        else controller.enqueue(value);
+      } catch (error) {
+        fault = error;
+        throw error;
+      }
+    },
+  });
+  try {
+    const response = new Response(stream, {headers: {"content-type": "application/wasm"}});
+    return await WebAssembly.compileStreaming(response);
+  } catch (error) {
+    if (fault instanceof BootError) throw fault;
+    const message = `This browser could not compile the engine (${file.name}): ${error.message}`;
+    throw new BootError("engine", message, {file: file.name, cause: error});
+  }
+}
+
+function instantiator(engine, refuse) {
+  return (errorImports) => (imports, done) => {
+    Promise.all([engine, errorImports()])
+      .then(async ([module, {Jsv_GetError_import, JsvError_Check}]) => {
+        Object.assign(imports.env, {Jsv_GetError_import, JsvError_Check});
+        done(await WebAssembly.instantiate(module, imports), module);
+      })
+      .catch((error) => {
+        if (error instanceof BootError) refuse(error);
+        else refuse(new BootError("engine", `The engine did not start: ${error.message}`, {cause: error}));
+      });
+    return {};
+  };
+}
+
+async function script(file, host, tally) {
+  const url = new URL(file.name, host.folder).href;
+  host.urls.push(url);
+  let module;
+  try {
+    module = await host.io.load(url);
+  } catch (error) {
+    const message =
+      `${file.name} could not be run: ${error.message}. The host must send .mjs files, all of them, ` +
+      `as text/javascript.`;
+    throw new BootError("script", message, {file: file.name, cause: error});
+  }
+  tally.add(file.raw);
+  return module;
+}
+
+/* Time. */
+
+/** `stalled` rejects when `alive` has not been called for `seconds`, not counting time spent computing. */
+function watchdog(seconds) {
+  const limit = seconds * 1000;
+  let timer;
+  let due;
+  let give;
+  const stalled = new Promise((_, reject) => (give = reject));
+  stalled.catch(() => {});
+  const look = () => {
+    // A timer that fires late was held up by work on this thread, not by the network.
+    if (performance.now() - due > 1000) alive();
+    else give(new BootError("stalled", `Nothing has arrived for ${seconds} s. Check the connection and try again.`));
+  };
+  const alive = () => {
+    clearTimeout(timer);
+    due = performance.now() + limit;
+    timer = setTimeout(look, limit);
+  };
+  alive();
+  return {stalled, alive, stop: () => clearTimeout(timer)};
+}
