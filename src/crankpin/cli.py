@@ -74,6 +74,26 @@ def serve(course: Path, port: int | None, here_only: bool) -> None:
         running.server_close()
 
 
+@main.command()
+@COURSE
+@click.argument("name", metavar="CALCULATOR")
+@click.option("--set", "settings", multiple=True, metavar="KEY=VALUE", help="An input, for example A=12cm.")
+@click.option("--table", type=click.Path(dir_okay=False, path_type=Path), help="A file of rows for a table input.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object, with every digit.")
+def calc(course: Path, name: str, settings: tuple[str, ...], table: Path | None, as_json: bool) -> None:
+    """Ask a calculator; inputs left out take their defaults."""
+    import json
+
+    from crankpin import ask
+
+    try:
+        evaluation = ask.ask(name, settings, table, ask.find_calculators(course.resolve()))
+    except ask.AskError as error:
+        click.echo(error, err=True)
+        sys.exit(2)
+    click.echo(json.dumps(ask.as_data(name, evaluation), ensure_ascii=False) if as_json else ask.as_text(evaluation))
+
+
 def show_code(address: str) -> None:
     """Draw the address as a QR code, for phones to scan from the screen; a file or a pipe gets none."""
     if not sys.stdout.isatty():

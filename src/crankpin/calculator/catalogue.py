@@ -57,6 +57,23 @@ def load_catalogue(folder: Path) -> Catalogue:
     return Catalogue(calculators, files)
 
 
+def names_in(folder: Path) -> list[str]:
+    """Return the ids of the calculators in a folder, without reading them."""
+    return [file.stem.replace("_", "-") for file in sorted(folder.glob("*.py")) if not file.name.startswith("_")]
+
+
+def load_one(folder: Path, name: str) -> Calculator:
+    """Read one calculator of a folder by its id; raises KeyError, or `DeclarationFaultsError` with its mistakes."""
+    if name not in names_in(folder):
+        raise KeyError(name)
+    file = folder / f"{name.replace('-', '_')}.py"
+    found = _read(file)
+    faults = faults_of(found, str(file)) if isinstance(found, Calculator) else [found]
+    if faults or not isinstance(found, Calculator):
+        raise DeclarationFaultsError(faults)
+    return found
+
+
 def read_calculator(source: str, file: str) -> Calculator:
     """Return the calculator that a source text declares; raises `DeclarationFaultsError` when it has none."""
     found = _declared(source, file)

@@ -90,8 +90,8 @@ def read_symbol(tex: str) -> Symbol | None:
     >>> read_symbol(r"v_{\\max}").text(), read_symbol(r"\\omega_0").words()
     ('v_max', 'omega zero')
     """
-    upper, stroke, lower = tex.partition("/") if "{" not in tex or "}/" in tex else (tex, "", "")
-    if stroke:
+    upper, lower = _quotient(tex)
+    if lower:
         first, second = read_symbol(upper), read_symbol(lower)
         return Symbol(first.head, first.below, first.upright, second) if first and second else None
     match = _SYMBOL.fullmatch(tex)
@@ -107,3 +107,13 @@ def read_symbol(tex: str) -> Symbol | None:
     elif below.startswith("\\"):
         below = GREEK.get(below[1:], below[1:])
     return Symbol(head, below, upright) if head else None
+
+
+def _quotient(tex: str) -> tuple[str, str]:
+    """Split at a stroke that stands outside braces; the second part is "" where there is none."""
+    depth = 0
+    for i, sign in enumerate(tex):
+        depth += (sign == "{") - (sign == "}")
+        if sign == "/" and depth == 0:
+            return tex[:i], tex[i + 1 :]
+    return tex, ""

@@ -1,0 +1,96 @@
+"""What several declarations share: inputs ready made, and results that may not exist."""
+
+import sys
+from collections.abc import Callable
+from typing import Any
+
+from crankpin.calculator.declaration import Input
+from crankpin.calculator.faults import Absent
+from crankpin.mechanics.errors import AbsentError
+
+
+def or_absent(find: Callable[..., Any], *given: Any) -> Any:
+    """Return what ``find`` gives, or `Absent` with the mechanics' reason where there is no such quantity."""
+    try:
+        return find(*given)
+    except AbsentError as error:
+        return Absent(error.reason)
+
+
+def _made(ready: dict[str, Any], changes: dict[str, Any]) -> Input:
+    """Return the input, its faults told at the line of the declaration that asked for it."""
+    return Input(**{"line": sys._getframe(2).f_lineno, **ready, **changes})
+
+
+def mass(default: str = "400 g", **changes: Any) -> Input:
+    """Return the input ``m``, a mass; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "m",
+        "symbol": "m",
+        "meaning": "mass",
+        "unit": "kg",
+        "also": ("g", "t"),
+        "default": default,
+        "lowest": "1e-9 kg",
+        "highest": "1e9 kg",
+        "slider": ("50 g", "1000 g"),
+        "step": "50 g",
+        "parameter": "mass",
+    }
+    return _made(ready, changes)
+
+
+def stiffness(default: str = "20 N/m", **changes: Any) -> Input:
+    """Return the input ``k``, a spring's constant; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "k",
+        "symbol": "k",
+        "meaning": "spring constant",
+        "unit": "N/m",
+        "also": ("N/cm", "N/mm", "kN/m"),
+        "default": default,
+        "lowest": "1e-9 N/m",
+        "highest": "1e12 N/m",
+        "slider": ("5 N/m", "100 N/m"),
+        "step": "5 N/m",
+        "parameter": "stiffness",
+    }
+    return _made(ready, changes)
+
+
+def resistance(default: str, **changes: Any) -> Input:
+    """Return the input ``b``, the resisting force over the velocity; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "b",
+        "symbol": "b",
+        "meaning": "damping constant, the resisting force over the velocity",
+        "unit": "kg/s",
+        "also": ("g/s",),
+        "default": default,
+        "lowest": "0 kg/s",
+        "highest": "1e12 kg/s",
+        "slider": ("0 kg/s", "3000 kg/s"),
+        "step": "20 kg/s",
+        "parameter": "damping",
+        "help": "1 kg/s is 1 N for each metre per second.",
+    }
+    return _made(ready, changes)
+
+
+def gravity(default: str = "9.81 m/s2", **changes: Any) -> Input:
+    """Return the input ``g``, the acceleration of free fall; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "g",
+        "symbol": "g",
+        "meaning": "acceleration of free fall",
+        "unit": "m/s2",
+        "also": ("cm/s2",),
+        "default": default,
+        "lowest": "1e-6 m/s2",
+        "highest": "1e6 m/s2",
+        "slider": ("1.6 m/s2", "25 m/s2"),
+        "step": "0.01 m/s2",
+        "parameter": "gravity",
+        "help": "9.81 m/s² at the Earth's surface; 9.78 at the equator, 9.83 at the poles.",
+    }
+    return _made(ready, changes)
