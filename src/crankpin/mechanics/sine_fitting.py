@@ -20,7 +20,7 @@ from crankpin.mechanics.least_squares import Fit, Linearised, dot, minimise, sol
 from crankpin.mechanics.spectrum import Spectrum, spectrum
 
 FEWEST_CYCLES = 1.5
-"""Below so many turns the standard uncertainties of a fit that finds the frequency are too small."""
+"""Below so many turns swing, offset and frequency are hard to tell apart, and the usual shortcuts fail."""
 
 SLOWEST_CYCLES = 0.2
 """Fewer turns than this over the readings cannot be told from a bend."""
@@ -311,8 +311,8 @@ def _few_cycles(wave: _Wave, described: SineFit) -> FitWarning | None:
         return None
     return FitWarning(
         "few-cycles",
-        f"The readings span only {described.cycles:.2f} turns. Below 1.5 the true uncertainties "
-        "are larger than these; record for longer.",
+        f"The readings span only {described.cycles:.2f} turns, too few to tell swing, offset and frequency "
+        "well apart; record for longer.",
     )
 
 
