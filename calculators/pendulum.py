@@ -1,0 +1,192 @@
+"""Pendulum: the period of a bob on a thread, for a very small swing and for the swing it has."""
+
+from math import cos, pi, radians, tau
+
+from crankpin.calculator.common import gravity
+from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
+from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
+from crankpin.mechanics import pendulum
+
+
+def find(L: float, g: float, theta_max: float) -> dict[str, float]:
+    """The period two ways, their difference, and what it does to a clock."""
+    T = pendulum.swing_period(L, g, theta_max)
+    return {
+        "T_small": pendulum.small_swing_period(L, g),
+        "first_term": theta_max * theta_max / 16.0,
+        "excess": pendulum.period_excess(theta_max),
+        "ratio": pendulum.period_ratio(theta_max),
+        "T": T,
+        "f": 1.0 / T,
+        "drift": pendulum.daily_drift(theta_max),
+    }
+
+
+def draw(values: Values) -> Drawing:
+    """Three swings beside those of the small-angle law, and the period against the amplitude."""
+    L, g, theta_max, T_small = (values[key] for key in ("L", "g", "theta_max", "T_small"))
+    times = spread(0.0, 3.0 * values["T"])
+    widest = max(radians(120.0), min(radians(179.0), 1.2 * theta_max))
+    amplitudes = spread(0.0, widest)
+    return Drawing(
+        {
+            "swing": (times, [pendulum.swing(L, g, theta_max, one).angle for one in times]),
+            "small": (times, [theta_max * cos(tau * one / T_small) for one in times]),
+            "ratio": (amplitudes, [pendulum.period_ratio(one) for one in amplitudes]),
+            "first": (amplitudes, [1.0 + one * one / 16.0 for one in amplitudes]),
+        },
+        {"end": (values["T"], theta_max), "here": (theta_max, values["ratio"])},
+    )
+
+
+calculator = Calculator(
+    title="A pendulum, small swing and wide",
+    purpose="How long a bob on a thread takes to swing to and fro, and how much a wide swing adds.",
+    inputs=(
+        Input(
+            key="L",
+            symbol="L",
+            meaning="length, from the pivot to the centre of the bob",
+            unit="m",
+            also=("cm", "mm"),
+            default="99.4 cm",
+            lowest="1e-6 m",
+            highest="1e6 m",
+            slider=("10 cm", "300 cm"),
+            step="1 cm",
+            parameter="length",
+        ),
+        gravity(),
+        Input(
+            key="theta_max",
+            symbol=r"\theta_{\max}",
+            meaning="angle at the end of the swing, from the vertical",
+            unit="rad",
+            also=("deg",),
+            default="2 deg",
+            lowest="0 deg",
+            highest="179.99 deg",
+            slider=("1 deg", "170 deg"),
+            step="1 deg",
+            parameter="amplitude",
+            help="From the lowest point to one side, not from side to side. A bob on a thread needs less than 90°; "
+            "a stiff light rod may go further.",
+        ),
+    ),
+    outputs=(
+        Output(
+            key="T_small",
+            symbol="T_0",
+            meaning="period of a very small swing",
+            unit="s",
+            formula="2*pi*sqrt(L/g)",
+            digits=4,
+        ),
+        Output(
+            key="first_term",
+            symbol=r"\epsilon_1",
+            meaning="share added by this swing, first term only",
+            unit="1",
+            formula="theta_max**2/16",
+            method="The angle must be in radians here.",
+            shown_in="%",
+        ),
+        Output(
+            key="excess",
+            symbol=r"\epsilon",
+            meaning="share added by this swing, exactly",
+            unit="1",
+            method="One over the arithmetic-geometric mean of 1 and the cosine of half the angle, less 1.",
+            shown_in="%",
+        ),
+        Output(
+            key="ratio",
+            symbol="T/T_0",
+            meaning="period over that of a very small swing",
+            unit="1",
+            formula="1 + excess",
+            digits=6,
+        ),
+        Output(
+            key="T",
+            symbol="T",
+            meaning="period of this swing",
+            unit="s",
+            formula="T_small*(1 + excess)",
+            digits=4,
+        ),
+        Output(key="f", symbol="f", meaning="frequency of this swing", unit="Hz", formula="1/T", digits=4),
+        Output(
+            key="drift",
+            symbol="D",
+            meaning="drift of a clock trimmed for very small swings; negative: it loses",
+            unit="s/d",
+            formula="-86400*excess/(1 + excess)",
+            method="A day has 86 400 s, and the clock counts each swing as if it were a small one.",
+        ),
+    ),
+    function=find,
+    picture=Picture(
+        caption="The swing against time, and the period against the angle at the end of the swing",
+        panels=(
+            Panel(
+                horizontal=Axis(symbol="t", meaning="time", unit="s"),
+                vertical=Axis(symbol=r"\theta", meaning="angle from the vertical", unit="rad", shown_in="theta_max"),
+                curves=(
+                    Curve(key="swing", label="the swing", role="position"),
+                    Curve(key="small", label="small-angle law", role="second", line="dashes"),
+                ),
+                marks=(Mark(key="end", label="one period", role="position"),),
+            ),
+            Panel(
+                horizontal=Axis(symbol=r"\theta_{\max}", meaning="angle at the end", unit="rad", shown_in="theta_max"),
+                vertical=Axis(symbol="T/T_0", meaning="period over small-swing period", unit="1"),
+                curves=(
+                    Curve(key="ratio", label="exact"),
+                    Curve(key="first", label="first term", role="second", line="dashes"),
+                ),
+                marks=(Mark(key="here", label="this swing"),),
+            ),
+        ),
+        draw=draw,
+    ),
+    cautions=(
+        Caution(
+            text="A swinging bob hits hard: keep heads and hands out of its plane, check thread and pivot, put "
+            "something soft underneath, and follow your school's own rules.",
+            when=lambda values: values["theta_max"] > pi / 6.0 or values["L"] >= 2.0,
+        ),
+        Caution(
+            text="Past 90° a thread goes slack: these numbers then hold only for a stiff light rod.",
+            when=lambda values: values["theta_max"] > pi / 2.0,
+        ),
+    ),
+    checks=(
+        PublishedCheck(
+            source="OpenStax, College Physics 2e, section 16.4, exercise 24: a pendulum of one metre",
+            given={"L": "1.00 m", "g": "9.80 m/s2"},
+            expect={"T_small": "2.01 s"},
+        ),
+        PublishedCheck(
+            source="OpenStax, University Physics Volume 1, section 15.4, exercise 45: a child's swing",
+            given={"L": "4.00 m", "g": "9.80 m/s2"},
+            expect={"T_small": "4.01 s"},
+        ),
+        PublishedCheck(
+            source="George Mason University, exercise page of a computing course, table of period against amplitude",
+            given={"L": "1 m", "g": "9.81 m/s2", "theta_max": "70 deg"},
+            expect={"T": "2.210976180542 s"},
+        ),
+        PublishedCheck(
+            source="mpmath reference documentation, K(1/2) = 1.854 074 677 301 3719; the ratio is 2 K/pi",
+            given={"theta_max": "90 deg"},
+            expect={"ratio": "1.18034059901610"},
+        ),
+        PublishedCheck(
+            source="common practice, no source",
+            note="The first term is 0.43 % at 15 degrees and 0.19 % at 10.",
+            given={"theta_max": "15 deg"},
+            expect={"first_term": "0.43 %", "excess": "0.43 %"},
+        ),
+    ),
+)
