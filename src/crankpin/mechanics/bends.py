@@ -46,6 +46,15 @@ def banking_angle(acceleration: float, gravity: float) -> float:
     return math.atan2(not_negative("acceleration", acceleration, "m/s2"), positive("gravity", gravity, "m/s2"))
 
 
+def hanging_angle(acceleration: float, gravity: float) -> float:
+    """Return how far below the level a swung cage hangs, in rad: tan = g / a_c, what is left of a quarter turn.
+
+    >>> round(math.tan(hanging_angle(5.0, 10.0)), 12)
+    2.0
+    """
+    return 0.5 * math.pi - banking_angle(acceleration, gravity)
+
+
 def speed_for_bank(angle: float, radius: float, gravity: float) -> float:
     """Return the speed, in m/s, that needs no friction on a bank: sqrt(r g tan(theta)), angle in [0, pi/2).
 

@@ -116,6 +116,15 @@ def within_turn(angle: float) -> float:
     return math.pi if reduced <= -math.pi else reduced
 
 
+def arc_length(radius: float, angle: float) -> float:
+    """Return the way along the circle, in m, with the angle's sign: s = r theta.
+
+    >>> arc_length(0.5, 3.0)
+    1.5
+    """
+    return not_negative("radius", radius, "m") * finite("angle", angle)
+
+
 def rim_speed(radius: float, angular_velocity: float) -> float:
     """Return the speed along the circle, in m/s, never negative: v = r |omega|.
 

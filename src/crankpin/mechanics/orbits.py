@@ -66,7 +66,16 @@ def gravitational_parameter(radius: float, period: float) -> float:
     >>> round(gravitational_parameter(4.0, 0.4 * math.tau), 9)
     400.0
     """
-    return math.tau**2 * kepler_ratio(radius, period)
+    return parameter_from_ratio(kepler_ratio(radius, period))
+
+
+def parameter_from_ratio(kepler_ratio: float) -> float:
+    """Return G M of the body that is orbited, in m3/s2, from r^3 / T^2 of anything that orbits it.
+
+    >>> round(parameter_from_ratio(1.0 / math.tau**2), 12)
+    1.0
+    """
+    return math.tau**2 * positive("kepler_ratio", kepler_ratio, "m3/s2")
 
 
 def scaled_period(period: float, radius_ratio: float) -> float:
