@@ -7,7 +7,6 @@ Source of the formulas: from that equation, unless a function says otherwise.
 """
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -44,7 +43,23 @@ class Motion:
 
 @dataclass(frozen=True, slots=True)
 class DecayRates:
-    """The two rates in 1/s of a creeping return; x = slow_part exp(-slow t) + fast_part exp(-fast t)."""
+    """The two rates in 1/s of a return without swinging."""
+
+    slow: float
+    fast: float
+
+
+@dataclass(frozen=True, slots=True)
+class SwingTerms:
+    """What the cosine and the sine of a decaying swing are multiplied by, in m."""
+
+    cosine: float
+    sine: float
+
+
+@dataclass(frozen=True, slots=True)
+class CreepTerms:
+    """What the slow and the fast decay of a creeping return are multiplied by, in m."""
 
     slow: float
     fast: float
@@ -179,12 +194,77 @@ def log_decrement(mass: float, stiffness: float, damping: float) -> float:
 def damping_ratio_from_decrement(decrement: float) -> float:
     """Return zeta from a measured logarithmic ``decrement`` (zero or above), L/sqrt(4 pi^2 + L^2).
 
-    The frequency then is lower than the undamped one by 1 - sqrt(1 - zeta^2) of itself.
-
     >>> round(damping_ratio_from_decrement(0.6931471805599453), 4)
     0.1097
     """
     return not_negative("decrement", decrement, "1") / math.hypot(math.tau, decrement)
+
+
+def decrement_from_peaks(first: float, later: float, turns: int = 1) -> float:
+    """Return the logarithmic decrement from two measured peaks on one side, ``turns`` whole turns apart.
+
+    ``first`` and ``later`` in any one unit, above zero, ``later`` no greater. Source: ln(first/later)/turns.
+
+    >>> round(decrement_from_peaks(1.0, 0.9), 4)
+    0.1054
+    """
+    positive("first", first, "of the peaks' unit")
+    positive("turns", turns, "1")
+    if not 0 < later <= first:
+        raise OutOfDomainError("later", f"above zero and no greater than the first peak, {first:g}", later)
+    return math.log(first / later) / turns
+
+
+def frequency_shortfall(damping_ratio: float) -> float:
+    """Return by what share of itself damping lowers the frequency, 1 - sqrt(1 - zeta^2).
+
+    ``damping_ratio`` from 0 to below 1, else OutOfDomainError. Near zeta^2/2, digits kept.
+
+    >>> frequency_shortfall(0.6) == 1 - 0.8
+    True
+    """
+    if not 0 <= damping_ratio < 1:
+        raise OutOfDomainError("damping_ratio", "from 0 to below 1", damping_ratio)
+    return damping_ratio**2 / (1 + math.sqrt((1 - damping_ratio) * (1 + damping_ratio)))
+
+
+def energy_lost_per_turn(decrement: float) -> float:
+    """Return the share of the energy lost from one peak to the next on the same side.
+
+    Exact, as the mass is at rest at both: 1 - exp(-2 decrement), the decrement zero or above.
+
+    >>> round(energy_lost_per_turn(math.log(2)), 12)
+    0.75
+    """
+    return -math.expm1(-2 * not_negative("decrement", decrement, "1"))
+
+
+def energy_fall_time(quality_factor: float, frequency: float, factor: float) -> float:
+    """Return the time in s in which the energy falls by ``factor`` (1 or more), Q ln(factor)/(2 pi f).
+
+    ``frequency`` f in Hz is the undamped one; averaged over a swing, for light damping.
+
+    >>> round(energy_fall_time(10.0, 100.0, math.exp(2 * math.pi)), 12)
+    0.1
+    """
+    if not 1 <= factor < math.inf:
+        raise OutOfDomainError("factor", "1 or more", factor)
+    quality = positive("quality_factor", quality_factor, "1")
+    return quality * math.log(factor) / (math.tau * positive("frequency", frequency, "Hz"))
+
+
+def energy_fall_factor(quality_factor: float, turns: float) -> float:
+    """Return the factor by which the energy falls in ``turns`` undamped periods, exp(2 pi turns/Q).
+
+    Averaged over a swing, for light damping. OutOfDomainError if it is beyond the largest double.
+
+    >>> round(energy_fall_factor(10.0, 10.0))
+    535
+    """
+    exponent = math.tau * not_negative("turns", turns, "1") / positive("quality_factor", quality_factor, "1")
+    if exponent > 700:
+        raise OutOfDomainError("turns", f"at most {700 / math.tau * quality_factor:.4g} for this Q", turns)
+    return math.exp(exponent)
 
 
 def half_life(mass: float, stiffness: float, damping: float) -> float:
@@ -215,16 +295,43 @@ def energy_share(mass: float, damping: float, time: float) -> float:
     return share * share
 
 
-def envelope(mass: float, stiffness: float, damping: float, start: Motion) -> Callable[[float], float]:
-    """Return the function of time in s that gives the height in m of the curve that the peaks follow.
+def envelope(mass: float, stiffness: float, damping: float, position: float, velocity: float, time: float) -> float:
+    """Return the height in m, ``time`` s after the start, of the curve that the swing's peaks follow.
 
     The swing lies between plus and minus it and touches it once each half turn. AbsentError unless
     underdamped.
     """
+    terms = swing_terms(mass, stiffness, damping, position, velocity)
+    return math.hypot(terms.cosine, terms.sine) * amplitude_share(mass, damping, time)
+
+
+def swing_terms(mass: float, stiffness: float, damping: float, position: float, velocity: float) -> SwingTerms:
+    """Return the two lengths in m of x = exp(-gamma t)(cosine cos omega_d t + sine sin omega_d t).
+
+    ``position`` and ``velocity`` are those of the start. AbsentError unless underdamped.
+
+    >>> swing_terms(25.0, 226.0, 10.0, 20.0, 41.0)
+    SwingTerms(cosine=20.0, sine=15.0)
+    """
     split = damped_angular_frequency(mass, stiffness, damping)
     gamma = damping / mass / 2
-    height = math.hypot(start.position, (start.velocity + gamma * start.position) / split)
-    return lambda time: height * math.exp(-gamma * time)
+    return SwingTerms(finite("position", position), (finite("velocity", velocity) + gamma * position) / split)
+
+
+def creep_terms(mass: float, stiffness: float, damping: float, position: float, velocity: float) -> CreepTerms:
+    """Return the two lengths in m of x = slow exp(-slow rate t) + fast exp(-fast rate t).
+
+    ``position`` and ``velocity`` are those of the start. AbsentError unless overdamped.
+
+    >>> creep_terms(0.5, 3.0, 2.5, 0.0, -5.0)
+    CreepTerms(slow=-5.0, fast=5.0)
+    """
+    rates = decay_rates(mass, stiffness, damping)
+    apart = 2 * _split_rate(mass, stiffness, damping)
+    if rates.slow == rates.fast:
+        raise AbsentError("A critically damped return is not a sum of two decays: its two rates are one.")
+    x_0, v_0 = finite("position", position), finite("velocity", velocity)
+    return CreepTerms((v_0 + rates.fast * x_0) / apart, -(v_0 + rates.slow * x_0) / apart)
 
 
 def damped_motion(

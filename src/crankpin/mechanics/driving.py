@@ -23,8 +23,7 @@ from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.mechanics.exact import difference_of_products
 
 _ENDLESS = (
-    "Without damping and driven exactly at its own frequency, the swing grows without end: "
-    "there is no steady state."
+    "Without damping and driven exactly at its own frequency, the swing grows without end: there is no steady state."
 )
 
 
@@ -62,9 +61,7 @@ def phase_lag(mass: float, stiffness: float, damping: float, angular_frequency: 
     return math.atan2(damping * angular_frequency, _net_stiffness(mass, stiffness, angular_frequency))
 
 
-def velocity_amplitude(
-    mass: float, stiffness: float, damping: float, force: float, angular_frequency: float
-) -> float:
+def velocity_amplitude(mass: float, stiffness: float, damping: float, force: float, angular_frequency: float) -> float:
     """Return the steady amplitude of the velocity in m/s, omega times `amplitude`.
 
     Greatest at omega_0, where it is F_0/b.
@@ -72,9 +69,18 @@ def velocity_amplitude(
     return angular_frequency * amplitude(mass, stiffness, damping, force, angular_frequency)
 
 
-def mean_power(
-    mass: float, stiffness: float, damping: float, force: float, angular_frequency: float
-) -> float:
+def velocity_phase_lag(mass: float, stiffness: float, damping: float, angular_frequency: float) -> float:
+    """Return by how many radians, -pi/2 to pi/2, the velocity lags behind the force.
+
+    Zero at omega_0, where force and velocity keep step and the power is greatest; negative (ahead) below
+    it. `phase_lag` less pi/2, digits kept near omega_0. Errors as `phase_lag`.
+    """
+    _opposition(mass, stiffness, damping, angular_frequency)
+    net = _net_stiffness(mass, stiffness, angular_frequency)
+    return math.atan2(-net, damping * angular_frequency)
+
+
+def mean_power(mass: float, stiffness: float, damping: float, force: float, angular_frequency: float) -> float:
     """Return the mean power in W that the drive gives and the damping takes, b (omega A)^2/2.
 
     >>> mean_power(1.0, 16.0, 0.5, 2.0, 4.0)
