@@ -72,7 +72,7 @@ def install_python_packages() -> None:
     stamp = Stamp(VENV / "packages.stamp", [lock])
     if stamp.fits():
         return
-    say("Python packages from requirements.lock (some 130 MB the first time)")
+    say("Python packages from requirements.lock (some 200 MB the first time)")
     options = ["-qq", "--disable-pip-version-check", "--progress-bar", "off"]
     run(
         [VENV_PYTHON, "-m", "pip", "install", *options, "--require-hashes", "-r", lock],
@@ -105,12 +105,10 @@ def install_node_packages() -> None:
         stop(f"Node.js {OLDEST_NODE} or later, with npm, is needed and was not found. Install it, run again.")
     version = subprocess.run([node, "--version"], capture_output=True, text=True, check=True).stdout.strip()
     if int(version.lstrip("v").split(".")[0]) < OLDEST_NODE:
-        stop(
-            f"Node.js {OLDEST_NODE} or later is needed, and {node} is {version}. Install it, then run again."
-        )
-    say("Node packages from package-lock.json (some 20 MB the first time)")
+        stop(f"Node.js {OLDEST_NODE} or later is needed, and {node} is {version}. Install it, then run again.")
+    say("Node packages from package-lock.json (some 30 MB the first time)")
     run(
-        [npm, "ci", "--no-audit", "--no-fund", "--loglevel=error"],
+        [npm, "ci", "--no-audit", "--no-fund", "--loglevel=error", "--no-progress"],
         "The Node packages could not be installed. Is the network there? Then run again.",
     )
     stamp.write()
@@ -158,7 +156,7 @@ class Stamp:
 
     def __init__(self, path: Path, sources: list[Path]) -> None:
         self.path = path
-        digest = hashlib.sha256(sys.version.encode())
+        digest = hashlib.sha256()
         for source in sources:
             digest.update(source.read_bytes())
         self.value = digest.hexdigest()
@@ -191,8 +189,10 @@ def succeeds(command: list[str | Path], environment: dict[str, str] | None = Non
 
 
 def run(command: list[str | Path], complaint: str) -> None:
-    """Run a command that must end well, showing what it prints, else stop with one message."""
-    answer = subprocess.run([str(part) for part in command], cwd=ROOT, stdin=subprocess.DEVNULL, check=False)
+    """Run a command that must end well, showing what it complains of, else stop with one message."""
+    words = [str(part) for part in command]
+    silent = subprocess.DEVNULL
+    answer = subprocess.run(words, cwd=ROOT, stdin=silent, stdout=silent, check=False)
     if answer.returncode != 0:
         stop(complaint)
 
