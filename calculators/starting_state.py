@@ -96,7 +96,7 @@ calculator = Calculator(
             symbol=r"\varphi",
             meaning="phase angle at t = 0",
             unit="rad",
-            formula="arctan2(-v0, omega*x0)",
+            formula=lambda values: "arctan2(-v0, omega*x0)" if values["x0"] else "",
             method="Of the two angles with this tangent, the one whose cosine has the sign of x0 and whose sine has "
             "the sign opposite to v0.",
         ),
