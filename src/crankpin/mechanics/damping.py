@@ -220,8 +220,8 @@ def frequency_shortfall(damping_ratio: float) -> float:
 
     ``damping_ratio`` from 0 to below 1, else OutOfDomainError. Near zeta^2/2, digits kept.
 
-    >>> frequency_shortfall(0.6) == 1 - 0.8
-    True
+    >>> round(frequency_shortfall(0.6), 12)
+    0.2
     """
     if not 0 <= damping_ratio < 1:
         raise OutOfDomainError("damping_ratio", "from 0 to below 1", damping_ratio)
