@@ -27,7 +27,8 @@ MAY_USE = {
     "server": set(),
     "build": PAGE_PARTS,
     "plugin": PAGE_PARTS,
-    "cli": PAGE_PARTS | {"build", "server"},
+    "ask": {"mechanics", "calculator", "problems"},
+    "cli": PAGE_PARTS | {"ask", "build", "server"},
     "": set(),
 }
 STANDARD_LIBRARY_ONLY = ("mechanics", "calculator", "problems", "chromium", "server", "")
@@ -72,9 +73,7 @@ def test_a_module_uses_only_the_layers_before_it(module):
 
 @pytest.mark.parametrize("module", [name for name in MODULES if part_of(name) in STANDARD_LIBRARY_ONLY])
 def test_these_parts_use_the_standard_library_alone(module):
-    others = {
-        name for name in imports_of(MODULES[module]) if not is_of_crankpin(name) and not is_standard(name)
-    }
+    others = {name for name in imports_of(MODULES[module]) if not is_of_crankpin(name) and not is_standard(name)}
     assert not others
 
 
@@ -117,9 +116,7 @@ def test_each_module_can_be_imported_alone():
         assert loaded <= allowed, f"importing {module} alone also loads {sorted(loaded - allowed)}"
 
 
-@pytest.mark.parametrize(
-    "path", sorted((SOURCE / "crankpin").glob("*/__init__.py")), ids=lambda path: path.parent.name
-)
+@pytest.mark.parametrize("path", sorted((SOURCE / "crankpin").glob("*/__init__.py")), ids=lambda path: path.parent.name)
 def test_a_package_says_first_what_it_may_import(path):
     said = ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))) or ""
     assert "may import" in said.lower()

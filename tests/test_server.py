@@ -194,8 +194,7 @@ def test_many_phones_at_once_get_the_same_file(folder):
     bodies = []
     with running(folder) as browser:
         phones = [
-            threading.Thread(target=lambda: bodies.append(browser.ask("/engine/start.mjs")[2]))
-            for _ in range(40)
+            threading.Thread(target=lambda: bodies.append(browser.ask("/engine/start.mjs")[2])) for _ in range(40)
         ]
         for phone in phones:
             phone.start()

@@ -66,8 +66,7 @@ def _configuration(course: Path) -> Path:
     path = course / CONFIGURATION
     if not path.is_file():
         raise BuildFailedError(
-            f"There is no {CONFIGURATION} in {course.resolve()}; "
-            "go to the course's folder, or name it with --course"
+            f"There is no {CONFIGURATION} in {course.resolve()}; go to the course's folder, or name it with --course"
         )
     return path
 

@@ -165,9 +165,7 @@ class _Handler(BaseHTTPRequestHandler):
         tag = f'"{asset.tag}-gz"' if zipped else f'"{asset.tag}"'
         fresh = status is HTTPStatus.OK and tag in self.headers.get("If-None-Match", "")
         self.send_response(HTTPStatus.NOT_MODIFIED if fresh else status)
-        self.send_header(
-            "Cache-Control", "public, max-age=31536000, immutable" if asset.lasting else "no-cache"
-        )
+        self.send_header("Cache-Control", "public, max-age=31536000, immutable" if asset.lasting else "no-cache")
         self.send_header("ETag", tag)
         self.send_header("Vary", "Accept-Encoding")
         self.send_header("X-Content-Type-Options", "nosniff")
