@@ -21,8 +21,9 @@ def force(stiffness: float, displacement: float) -> float:
 def effective_mass(mass: float, spring_mass: float = 0.0) -> float:
     """Return m + m_spring/3, in kg: the mass that swings, with a third of the spring's own.
 
-    The third holds for a uniform spring no heavier than the mass; for a light load the share grows,
-    up to 4/pi^2 = 0.41 with nothing hung. Source: American Journal of Physics, 1969 (from memory).
+    For a uniform spring; the rate found from it is too quick by 0.1 % for a spring of 0.3 m, by 0.7 %
+    for one as heavy as the mass. Above that the share grows, up to 4/pi^2 = 0.41 with nothing hung.
+    Source: American Journal of Physics, 1969 (from memory); the limits from the spring's wave equation.
 
     >>> effective_mass(0.5, 0.03)
     0.51
