@@ -5,7 +5,7 @@ from typing import Any
 from crankpin.calculator.common import gravity, mass
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
-from crankpin.calculator.faults import Absent
+from crankpin.calculator.faults import Absent, RefusedError
 from crankpin.mechanics import pendulum
 
 _IN_ONE_POINT = Absent(
@@ -15,11 +15,13 @@ _IN_ONE_POINT = Absent(
 
 def find(I: float, m: float, d: float, g: float) -> dict[str, Any]:  # noqa: E741 - the symbol of the field
     """The period, the thread that keeps time with the body, and the other pivot with the same period."""
-    L_eq = pendulum.equivalent_length(I, m, d)
-    I_c = I - m * d * d
+    least = m * d * d
+    if least * (1.0 - 1e-12) > I:
+        raise RefusedError("I", "about the pivot, where no body has less than m d²", lowest=least)
+    I_c = I - least
     in_one_point = I_c <= 1e-12 * I
     return {
-        "L_eq": L_eq,
+        "L_eq": pendulum.equivalent_length(I, m, d),
         "T": pendulum.rigid_pendulum_period(I, m, d, g),
         "I_c": 0.0 if in_one_point else I_c,
         "d_other": _IN_ONE_POINT if in_one_point else pendulum.conjugate_distance(I_c, m, d),

@@ -1,0 +1,256 @@
+"""Driven: a mass on a damped spring under a steady push and pull, once the start is forgotten."""
+
+from typing import Any
+
+from crankpin.calculator.common import mass, or_absent, resistance, stiffness
+from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
+from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
+from crankpin.mechanics import damping, driving
+
+
+def find(m: float, k: float, b: float, F_0: float, omega: float) -> dict[str, Any]:
+    """The steady answer to the drive, and the resonance it is part of."""
+    still = driving.static_displacement(k, F_0)
+    steady = (m, k, b, F_0, omega)
+    amplitude = or_absent(driving.amplitude, *steady)
+    band = driving.half_power_band(m, k, b)
+    return {
+        "omega_0": damping.natural_angular_frequency(m, k),
+        "gamma": damping.damping_coefficient(m, b),
+        "zeta": damping.damping_ratio(m, k, b),
+        "x_static": still,
+        "amplitude": amplitude,
+        "gain": amplitude / still if isinstance(amplitude, float) else amplitude,
+        "phase_lag": or_absent(driving.phase_lag, m, k, b, omega),
+        "v_amplitude": or_absent(driving.velocity_amplitude, *steady),
+        "P_mean": or_absent(driving.mean_power, *steady),
+        "omega_res": or_absent(driving.peak_angular_frequency, m, k, b),
+        "amplitude_res": or_absent(driving.peak_amplitude, m, k, b, F_0),
+        "bandwidth": driving.bandwidth(m, b),
+        "omega_2": band.upper,
+        "omega_1": band.lower,
+        "Q": or_absent(damping.quality_factor, m, k, b),
+    }
+
+
+def draw(values: Values) -> Drawing:
+    """Amplitude, phase lag and mean power against the drive's angular frequency."""
+    m, k, b, F_0, omega, omega_0 = (values[key] for key in ("m", "k", "b", "F_0", "omega", "omega_0"))
+    rates = _rates(omega_0, values["bandwidth"], max(2.0 * omega_0, 1.2 * omega))
+    if b == 0.0:
+        rates = [one for one in rates if abs(one - omega_0) > 0.04 * omega_0]
+    below = [one for one in rates if b > 0.0 or one < omega_0]
+    above = rates[len(below) :]
+    curves = {}
+    for name, part in (("", below), ("_above", above)):
+        curves["amplitude" + name] = (part, [driving.amplitude(m, k, b, F_0, one) for one in part])
+        curves["lag" + name] = (part, [driving.phase_lag(m, k, b, one) for one in part])
+    curves["power"] = (rates, [driving.mean_power(m, k, b, F_0, one) for one in rates])
+    marks: dict[str, tuple[float, float] | None] = {}
+    if "amplitude" in values:
+        marks["here"] = (omega, values["amplitude"])
+        marks["lag_here"] = (omega, values["phase_lag"])
+        marks["power_here"] = (omega, values["P_mean"])
+    if "omega_res" in values and "amplitude_res" in values:
+        marks["peak"] = (values["omega_res"], values["amplitude_res"])
+    return Drawing(curves, marks)
+
+
+def _rates(omega_0: float, width: float, end: float) -> list[float]:
+    """Return angular frequencies from 0 to the end, close together round resonance."""
+    near = spread(max(0.0, omega_0 - 4.0 * width), omega_0 + 4.0 * width, 161) if 0.0 < width < omega_0 else []
+    return sorted({*spread(0.0, end), *(one for one in near if one < end)})
+
+
+_RATE = Axis(symbol=r"\omega", meaning="angular frequency of the drive", unit="rad/s", shown_in="omega")
+
+calculator = Calculator(
+    title="Driven to and fro",
+    purpose="How far, how late and with what power a damped mass on a spring follows a steady push and pull.",
+    inputs=(
+        mass("4 t", slider=("1 t", "20 t"), step="0.5 t"),
+        stiffness("9 kN/m", slider=("1 kN/m", "40 kN/m"), step="0.5 kN/m"),
+        resistance("400 kg/s", slider=("0 kg/s", "12000 kg/s"), step="100 kg/s"),
+        Input(
+            key="F_0",
+            symbol="F_0",
+            meaning="amplitude of the driving force",
+            unit="N",
+            also=("mN", "kN"),
+            default="600 N",
+            lowest="1e-12 N",
+            highest="1e12 N",
+            slider=("100 N", "3000 N"),
+            step="100 N",
+            parameter="force",
+        ),
+        Input(
+            key="omega",
+            symbol=r"\omega",
+            meaning="angular frequency of the drive",
+            unit="rad/s",
+            also=("rpm", "deg/s", "Hz", "s"),
+            default="1.4 rad/s",
+            lowest="1e-9 rad/s",
+            highest="1e9 rad/s",
+            slider=("0.1 rad/s", "4 rad/s"),
+            step="0.05 rad/s",
+            parameter="angular_frequency",
+            help="Or a rate in rpm, a frequency in Hz, a period in s: choose the unit.",
+        ),
+    ),
+    outputs=(
+        Output(
+            key="omega_0",
+            symbol=r"\omega_0",
+            meaning="own angular frequency, without damping",
+            unit="rad/s",
+            formula="sqrt(k/m)",
+            shown_in="omega",
+        ),
+        Output(key="gamma", symbol=r"\gamma", meaning="damping coefficient", unit="1/s", formula="b/(2*m)"),
+        Output(key="zeta", symbol=r"\zeta", meaning="damping ratio", unit="1", formula="b/(2*sqrt(m*k))"),
+        Output(
+            key="x_static",
+            symbol=r"A_{\mathrm{s}}",
+            meaning="displacement that a steady force of this size would give",
+            unit="m",
+            formula="F_0/k",
+        ),
+        Output(
+            key="amplitude",
+            symbol="A",
+            meaning="amplitude of the steady swing",
+            unit="m",
+            formula="F_0/sqrt((k - m*omega**2)**2 + (b*omega)**2)",
+        ),
+        Output(
+            key="gain",
+            symbol=r"A/A_{\mathrm{s}}",
+            meaning="amplitude over the steady displacement",
+            unit="1",
+            formula="1/sqrt((1 - (omega/omega_0)**2)**2 + (2*zeta*omega/omega_0)**2)",
+        ),
+        Output(
+            key="phase_lag",
+            symbol=r"\varphi_{\mathrm{lag}}",
+            meaning="phase angle by which the displacement lags behind the force",
+            unit="rad",
+            formula="arctan2(b*omega, k - m*omega**2)",
+            method="Between 0 and π: in the second quarter, from π/2 to π, where k is less than m ω².",
+        ),
+        Output(
+            key="v_amplitude",
+            symbol=r"v_{\max}",
+            meaning="amplitude of the velocity",
+            unit="m/s",
+            formula="omega*amplitude",
+        ),
+        Output(
+            key="P_mean",
+            symbol=r"P_{\mathrm{mean}}",
+            meaning="mean power that the drive gives and the damping takes",
+            unit="W",
+            formula="b*v_amplitude**2/2",
+        ),
+        Output(
+            key="omega_res",
+            symbol=r"\omega_{\mathrm{res}}",
+            meaning="angular frequency of the greatest amplitude",
+            unit="rad/s",
+            formula="sqrt(omega_0**2 - 2*gamma**2)",
+            shown_in="omega",
+        ),
+        Output(
+            key="amplitude_res",
+            symbol=r"A_{\mathrm{res}}",
+            meaning="the greatest amplitude",
+            unit="m",
+            formula="F_0/(b*sqrt(omega_0**2 - gamma**2))",
+        ),
+        Output(
+            key="bandwidth",
+            symbol="B",
+            meaning="bandwidth: between the angular frequencies of half the greatest mean power",
+            unit="rad/s",
+            formula="b/m",
+        ),
+        Output(
+            key="omega_2",
+            symbol=r"\omega_2",
+            meaning="upper angular frequency of half power",
+            unit="rad/s",
+            formula="sqrt(omega_0**2 + gamma**2) + gamma",
+            shown_in="omega",
+        ),
+        Output(
+            key="omega_1",
+            symbol=r"\omega_1",
+            meaning="lower angular frequency of half power",
+            unit="rad/s",
+            formula="omega_0**2/omega_2",
+            shown_in="omega",
+        ),
+        Output(key="Q", symbol="Q", meaning="quality factor", unit="1", formula="sqrt(m*k)/b"),
+    ),
+    function=find,
+    picture=Picture(
+        caption="Amplitude, phase lag and mean power against the angular frequency of the drive",
+        panels=(
+            Panel(
+                horizontal=_RATE,
+                vertical=Axis(symbol="A", meaning="amplitude", unit="m"),
+                curves=(
+                    Curve(key="amplitude", label="A", role="position"),
+                    Curve(key="amplitude_above", label="", role="position"),
+                ),
+                marks=(
+                    Mark(key="here", label="here", role="position"),
+                    Mark(key="peak", label="peak", role="position"),
+                ),
+            ),
+            Panel(
+                horizontal=_RATE,
+                vertical=Axis(symbol=r"\varphi_{\mathrm{lag}}", meaning="phase lag", unit="rad"),
+                curves=(Curve(key="lag", label="lag"), Curve(key="lag_above", label="")),
+                marks=(Mark(key="lag_here", label="here"),),
+            ),
+            Panel(
+                horizontal=_RATE,
+                vertical=Axis(symbol="P", meaning="mean power", unit="W"),
+                curves=(Curve(key="power", label="P", role="second"),),
+                marks=(Mark(key="power_here", label="here", role="second"),),
+            ),
+        ),
+        draw=draw,
+    ),
+    cautions=(
+        Caution(
+            text="Near resonance a small push builds a large swing: on a bench begin with a weak drive, be ready to "
+            "stop it, catch what could fly off, and follow your school's own rules.",
+            when=lambda values: (
+                values["zeta"] < 0.5 and abs(values["omega"] - values["omega_0"]) < 0.2 * values["omega_0"]
+            ),
+        ),
+    ),
+    checks=(
+        PublishedCheck(
+            source="OpenStax, University Physics Volume 2, section 15.5, example 15.5: a circuit with the same "
+            "equation (inductance for mass, inverse capacitance for stiffness, resistance for damping)",
+            given={"m": "0.004 kg", "k": "500000 N/m", "b": "0.2 kg/s", "F_0": "4 N", "omega": "11180.3398875 rad/s"},
+            expect={"omega_0": "1.12e4 rad/s", "P_mean": "40.0 W", "Q": "224", "bandwidth": "50.0 rad/s"},
+        ),
+        PublishedCheck(
+            source="OpenStax, University Physics Volume 2, section 15.5, example 15.4: the same likeness; the peak "
+            "current is the velocity's amplitude",
+            given={"m": "0.003 kg", "k": "1250 N/m", "b": "4 kg/s", "F_0": "0.1 N", "omega": "645.497224368 rad/s"},
+            expect={"v_amplitude": "0.0250 m/s"},
+        ),
+        PublishedCheck(
+            source="common practice, no source",
+            note="At its own angular frequency the displacement lags a quarter of a period, whatever the damping.",
+            given={"m": "1 kg", "k": "16 N/m", "b": "0.5 kg/s", "F_0": "2 N", "omega": "4 rad/s"},
+            expect={"phase_lag": "90.0000 deg", "amplitude": "1.0000 m"},
+        ),
+    ),
+)

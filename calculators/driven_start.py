@@ -1,0 +1,198 @@
+"""Driven from rest: how a mass on a damped spring comes under way when a steady push and pull begins."""
+
+from math import isclose, pi
+from typing import Any
+
+from crankpin.calculator.common import mass, or_absent, resistance, stiffness
+from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
+from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
+from crankpin.calculator.faults import Absent
+from crankpin.mechanics import damping, driving
+
+_MOST_POINTS = 720
+_NO_SWING = Absent(
+    "With this much damping the trace of the start fades without swinging, so no single time constant tells how fast."
+)
+_NO_BEAT = Absent("The drive has the oscillator's own angular frequency, so the two never beat.")
+
+
+def find(m: float, k: float, b: float, F_0: float, omega: float, t: float) -> dict[str, Any]:
+    """The position at one instant, split into the steady swing and what is left of the start."""
+    now = driving.driven_motion(m, k, b, F_0, omega, t)
+    steady = or_absent(driving.steady_motion, m, k, b, F_0, omega, t)
+    exists = isinstance(steady, damping.Motion)
+    omega_0 = damping.natural_angular_frequency(m, k)
+    swings = damping.regime(m, k, b) is damping.Regime.UNDERDAMPED
+    return {
+        "omega_0": omega_0,
+        "amplitude": or_absent(driving.amplitude, m, k, b, F_0, omega),
+        "tau": or_absent(damping.time_constant, m, b) if swings else _NO_SWING,
+        "share": damping.amplitude_share(m, b, t) if swings else _NO_SWING,
+        "T_beat": _beat(omega, omega_0) if swings else _NO_SWING,
+        "x": now.position,
+        "x_steady": steady.position if exists else steady,
+        "x_start": now.position - steady.position if exists else steady,
+        "v": now.velocity,
+    }
+
+
+def _beat(omega: float, omega_0: float) -> float | Absent:
+    return _NO_BEAT if isclose(omega, omega_0, rel_tol=1e-12) else 2.0 * pi / abs(omega - omega_0)
+
+
+def draw(values: Values) -> Drawing:
+    """The motion from rest, beside the steady swing it grows into."""
+    m, k, b, F_0, omega, t = (values[key] for key in ("m", "k", "b", "F_0", "omega", "t"))
+    quickest = 2.0 * pi / max(omega, values["omega_0"])
+    end = max(min(4.0 * values.get("tau", 1e300), 18.0 * quickest), 4.0 * quickest, 1.05 * t)
+    times = spread(0.0, end, int(min(_MOST_POINTS, max(240.0, 36.0 * end / quickest))))
+    curves = {"x": (times, [driving.driven_motion(m, k, b, F_0, omega, one).position for one in times])}
+    if "x_steady" in values:
+        curves["steady"] = (times, [driving.steady_motion(m, k, b, F_0, omega, one).position for one in times])
+    return Drawing(curves, {"now": (t, values["x"])})
+
+
+calculator = Calculator(
+    title="Driven from rest",
+    purpose="How the swing grows, and may beat, between the first push and the steady state.",
+    inputs=(
+        mass("4 t", slider=("1 t", "20 t"), step="0.5 t"),
+        stiffness("9 kN/m", slider=("1 kN/m", "40 kN/m"), step="0.5 kN/m"),
+        resistance("400 kg/s", slider=("0 kg/s", "12000 kg/s"), step="100 kg/s"),
+        Input(
+            key="F_0",
+            symbol="F_0",
+            meaning="amplitude of the driving force",
+            unit="N",
+            also=("mN", "kN"),
+            default="600 N",
+            lowest="1e-12 N",
+            highest="1e12 N",
+            slider=("100 N", "3000 N"),
+            step="100 N",
+            parameter="force",
+            help="The force is at its peak when the clock starts.",
+        ),
+        Input(
+            key="omega",
+            symbol=r"\omega",
+            meaning="angular frequency of the drive",
+            unit="rad/s",
+            also=("rpm", "deg/s", "Hz", "s"),
+            default="1.4 rad/s",
+            lowest="1e-9 rad/s",
+            highest="1e9 rad/s",
+            slider=("0.1 rad/s", "4 rad/s"),
+            step="0.05 rad/s",
+            parameter="angular_frequency",
+        ),
+        Input(
+            key="t",
+            symbol="t",
+            meaning="time since the drive began",
+            unit="s",
+            also=("ms", "min"),
+            default="30 s",
+            lowest="0 s",
+            highest="1e9 s",
+            slider=("0 s", "120 s"),
+            step="1 s",
+            parameter="time",
+        ),
+    ),
+    outputs=(
+        Output(
+            key="omega_0",
+            symbol=r"\omega_0",
+            meaning="own angular frequency, without damping",
+            unit="rad/s",
+            formula="sqrt(k/m)",
+            shown_in="omega",
+        ),
+        Output(
+            key="amplitude",
+            symbol="A",
+            meaning="amplitude of the steady swing",
+            unit="m",
+            formula="F_0/sqrt((k - m*omega**2)**2 + (b*omega)**2)",
+        ),
+        Output(
+            key="tau",
+            symbol=r"\tau",
+            meaning="time constant with which the trace of the start dies away",
+            unit="s",
+            formula="2*m/b",
+        ),
+        Output(
+            key="share",
+            symbol="s",
+            meaning="share of the trace of the start that is left",
+            unit="1",
+            formula="exp(-b*t/(2*m))",
+            shown_in="%",
+        ),
+        Output(
+            key="T_beat",
+            symbol=r"T_{\mathrm{beat}}",
+            meaning="time from one swell to the next while the start still lives, for light damping",
+            unit="s",
+            formula="2*pi/abs(omega - omega_0)",
+        ),
+        Output(
+            key="x",
+            symbol="x",
+            meaning="position",
+            unit="m",
+            method="The steady swing and the free motion that makes position and velocity zero at the start, added.",
+            dust_of="amplitude",
+        ),
+        Output(
+            key="x_steady",
+            symbol=r"x_{\mathrm{steady}}",
+            meaning="position on the steady swing at this instant",
+            unit="m",
+            method="A cos(ω t − φ), with the amplitude and the phase lag of the steady state.",
+            dust_of="amplitude",
+        ),
+        Output(
+            key="x_start",
+            symbol=r"x_{\mathrm{start}}",
+            meaning="what is left of the start",
+            unit="m",
+            formula="x - x_steady",
+            dust_of="amplitude",
+        ),
+        Output(key="v", symbol="v", meaning="velocity", unit="m/s", method="The derivative of the position."),
+    ),
+    function=find,
+    picture=Picture(
+        caption="Position against time from rest, beside the steady swing",
+        panels=(
+            Panel(
+                horizontal=Axis(symbol="t", meaning="time", unit="s", shown_in="t"),
+                vertical=Axis(symbol="x", meaning="position", unit="m"),
+                curves=(
+                    Curve(key="x", label="from rest", role="position"),
+                    Curve(key="steady", label="steady", role="second", line="dashes"),
+                ),
+                marks=(Mark(key="now", label="now", role="position"),),
+            ),
+        ),
+        draw=draw,
+    ),
+    checks=(
+        PublishedCheck(
+            source="J. Lebl, Notes on Diffy Qs, 6th edition, section 2.6, first example: from rest without damping, "
+            "x = 20/(16 - pi^2) (cos pi t - cos 4 t), evaluated at 1 s",
+            given={
+                "m": "0.5 kg",
+                "k": "8 N/m",
+                "b": "0 kg/s",
+                "F_0": "10 N",
+                "omega": "3.14159265358979 rad/s",
+                "t": "1 s",
+            },
+            expect={"omega_0": "4.0000 rad/s", "amplitude": "3.2624 m", "x": "-1.1300 m"},
+        ),
+    ),
+)
