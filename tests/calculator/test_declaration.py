@@ -68,10 +68,10 @@ def test_a_good_declaration_is_read(tmp_path: Path) -> None:
         ('{"d": 2.0 * A}', '{"e": 2.0 * A}', 4, "the function failed at the defaults: KeyError: 'd'"),
         ('{"d": 2.0 * A}', '{"d": A / 0.0}', 4, "the defaults do not work: These numbers together"),
         ('title="A title"', 'title=""', 4, "the title is empty"),
-        ('source="common practice, no source"', 'source=""', 18, "a check names its source"),
-        ('given={"A"', 'given={"B"', 18, "the check gives 'B', which is no input"),
-        ('expect={"d"', 'expect={"e"', 18, "the check expects 'e', which is no output"),
-        ('"2.0 m"', '"2.0 kg"', 18, "the check expects d = '2.0 kg', which is no quantity in m"),
+        ('source="common practice, no source"', 'source=""', 17, "a check names its source"),
+        ('given={"A"', 'given={"B"', 17, "the check gives 'B', which is no input"),
+        ('expect={"d"', 'expect={"e"', 17, "the check expects 'e', which is no output"),
+        ('"2.0 m"', '"2.0 kg"', 17, "the check expects d = '2.0 kg', which is no quantity in m"),
         ("calculator = C", "other = C", 1, "the file must set the name `calculator` to a Calculator"),
         ('title="A title"', 'titel="A title"', 4, "TypeError:"),
         ('title="A title",', 'title="A title"', 5, "this is not Python:"),
@@ -79,8 +79,8 @@ def test_a_good_declaration_is_read(tmp_path: Path) -> None:
 )  # fmt: skip
 def test_each_mistake_is_told_at_its_line(right: str, wrong: str, line: int, message: str, tmp_path: Path) -> None:
     assert right in GOOD
-    (fault,) = told(GOOD.replace(right, wrong), tmp_path)
-    assert fault.startswith(f"try_it.py:{line}: {message}")
+    faults = told(GOOD.replace(right, wrong), tmp_path)
+    assert any(fault.startswith(f"try_it.py:{line}: {message}") for fault in faults), faults
 
 
 def test_all_mistakes_of_all_files_are_told_at_once(tmp_path: Path) -> None:

@@ -151,7 +151,7 @@ def test_choices_tables_and_exact_numbers() -> None:
         inputs=(
             Choice(key="way", meaning="arrangement", default="beside",
                    options=(("beside", "side by side"), ("chain", "end to end"))),
-            Table(key="data", meaning="readings", default="0 1 cm\n1 2 cm", columns=(
+            Table(key="data", meaning="readings", default="0; 1 cm\n1; 2 cm", columns=(
                 Column(key="t", symbol="t", meaning="time", unit="s"),
                 Column(key="x", symbol="x", meaning="position", unit="m"))),
             length("f", unit="Hz", also=(), default="0.1 Hz", lowest="0 Hz", highest="9 Hz", slider=("0 Hz", "9 Hz"),
