@@ -90,6 +90,11 @@ def test_the_peak_is_at_or_after_the_start_and_within_one_period(omega, phase):
     assert harmonic.position(1.0, omega, phase, t) == pytest.approx(1.0, abs=1e-15)
 
 
+@pytest.mark.parametrize("turns", range(-8, 9))
+def test_whole_turns_of_phase_start_at_the_peak(turns):
+    assert harmonic.peak_time(2.0, turns * math.tau) == 0.0
+
+
 def test_a_phase_just_past_the_peak_waits_one_period():
     assert harmonic.peak_time(1.0, 1e-12) == pytest.approx(math.tau, rel=1e-12)
     assert harmonic.peak_time(1.0, -1e-12) == pytest.approx(1e-12, rel=1e-12)
@@ -106,9 +111,7 @@ def test_the_passings_are_there_in_order_and_the_first_two(amplitude, omega, pha
     turn = math.tau / omega
     assert 0.0 <= first.time <= second.time <= (2.0 * turn if abs(x) == amplitude else turn)
     for passing in (first, second):
-        assert harmonic.position(amplitude, omega, phase, passing.time) == pytest.approx(
-            x, abs=5e-14 * amplitude
-        )
+        assert harmonic.position(amplitude, omega, phase, passing.time) == pytest.approx(x, abs=5e-14 * amplitude)
         assert harmonic.velocity(amplitude, omega, phase, passing.time) == pytest.approx(
             passing.velocity, abs=5e-14 * amplitude * omega / max(math.sqrt(1.0 - share * share), 1e-7)
         )
@@ -167,6 +170,6 @@ def test_no_silent_nan(bad):
 
 
 def test_the_amplitude_that_a_given_acceleration_allows():
-    assert harmonic.amplitude_for_acceleration(
-        harmonic.greatest_acceleration(0.07, 5.0), 5.0
-    ) == pytest.approx(0.07, rel=1e-15)
+    assert harmonic.amplitude_for_acceleration(harmonic.greatest_acceleration(0.07, 5.0), 5.0) == pytest.approx(
+        0.07, rel=1e-15
+    )

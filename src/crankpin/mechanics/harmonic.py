@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from crankpin.mechanics.domain import finite, not_negative, positive
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 
+_ROUNDING = 4.0 * sys.float_info.epsilon
+
 
 @dataclass(frozen=True, slots=True)
 class Passing:
@@ -150,14 +152,14 @@ def phase_from_start(angular_frequency: float, position: float, velocity: float)
 
 
 def peak_time(angular_frequency: float, phase: float) -> float:
-    """Return the first time t >= 0, in s, at which x = +A.
+    """Return the first time t >= 0, in s, at which x = +A; a peak at t = 0 to within rounding is at 0.
 
     >>> peak_time(2.0, -1.0)
     0.5
     >>> peak_time(2.0, 0.0)
     0.0
     """
-    return _ahead(-finite("phase", phase), 0.0) / _omega(angular_frequency)
+    return _ahead(-finite("phase", phase), _phase_rounding(phase)) / _omega(angular_frequency)
 
 
 def passing_times(amplitude: float, angular_frequency: float, phase: float, position: float) -> tuple[Passing, Passing]:
@@ -217,6 +219,9 @@ def _ahead(angle: float, slack: float) -> float:
 
 def _slack(amplitude: float, leg: float, phase: float) -> float:
     """Return the angle by which rounding of the position and of the phase can shift a passing."""
-    rounding = 4.0 * sys.float_info.epsilon
-    least_leg = amplitude * math.sqrt(rounding)
-    return rounding * max(1.0, abs(phase)) + rounding * amplitude / max(leg, least_leg)
+    least_leg = amplitude * math.sqrt(_ROUNDING)
+    return _phase_rounding(phase) + _ROUNDING * amplitude / max(leg, least_leg)
+
+
+def _phase_rounding(phase: float) -> float:
+    return _ROUNDING * max(1.0, abs(phase))
