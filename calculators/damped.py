@@ -96,9 +96,9 @@ calculator = Calculator(
     title="A swing that dies away",
     purpose="How a mass on a spring comes to rest when something resists it in proportion to its velocity.",
     inputs=(
-        mass("600 kg", slider=("100 kg", "2000 kg"), step="50 kg"),
-        stiffness("6.4 kN/m", slider=("1 kN/m", "20 kN/m"), step="0.2 kN/m"),
-        resistance("150 kg/s", slider=("0 kg/s", "8000 kg/s"), step="50 kg/s"),
+        mass("1000 kg", slider=("100 kg", "3000 kg"), step="100 kg"),
+        stiffness("6.3 kN/m", slider=("1 kN/m", "20 kN/m"), step="0.1 kN/m"),
+        resistance("250 kg/s", slider=("0 kg/s", "8000 kg/s"), step="50 kg/s"),
         Input(
             key="x0",
             symbol="x_0",
