@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -14,6 +14,7 @@ from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, CombinedEvent, event_priority
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import AnchorLink
 
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.faults import DeclarationFaultsError
@@ -106,6 +107,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     def _after_index(self, context: Any, *, page: Page, config: MkDocsConfig, nav: Any) -> Any:
         with _told(page.file.src_uri):
             page.content = maths.convert(self._contents.pop(page.file.src_uri))
+            _plain_titles(page.toc)
         return context
 
     on_page_context = CombinedEvent(_before_index, _after_index)
@@ -115,6 +117,12 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         site = Site(Path(config.site_dir), config.site_url or "", getattr(self, "_writing", False))
         with _told():
             finish(site)
+
+
+def _plain_titles(toc: Iterable[AnchorLink]) -> None:
+    for item in toc:
+        item.title = maths.title_words(item.title)
+        _plain_titles(item.children)
 
 
 def _stop(faults: CourseFaultsError | DeclarationFaultsError) -> None:

@@ -60,8 +60,14 @@ def _raise(faults: CourseFaultsError) -> None:
 
 
 def _late(module: str, name: str) -> Embed:
+    """Return the function of a module that is imported when a page first needs it."""
+
     def embed(*given: object) -> str:
-        return str(getattr(import_module(module), name)(*given))
+        try:
+            write = getattr(import_module(module), name)
+        except ModuleNotFoundError as error:
+            raise AuthorError(f"this cannot be shown: the module {error.name} is not installed") from None
+        return str(write(*given))
 
     return embed
 
@@ -110,12 +116,7 @@ class _Notation(Preprocessor):
 
     def _scene(self, fence: Fence) -> str:
         kind = _one_name(fence, "scene wheel")
-        try:
-            return self._extension.scene(
-                kind, read_pairs(fence.body), self._element_id(kind), self._extension.place.file
-            )
-        except ModuleNotFoundError:
-            raise AuthorError(f"there is no scene {kind}") from None
+        return self._extension.scene(kind, read_pairs(fence.body), self._element_id(kind), self._extension.place.file)
 
     def _element_id(self, name: str) -> str:
         count = self._used[name] = self._used.get(name, 0) + 1

@@ -26,15 +26,18 @@ class Site:
 def finish(site: Site) -> None:
     """Finish every page of a built site in place. Raises `CourseFaultsError` for pages that break the policy."""
     pages = {path: path.read_text("utf-8") for path in sorted(site.folder.rglob("*.html"))}
-    style_sheet = _write_styles(site.folder, list(pages.values()))
+    faces = fonts.whole() if site.writing else fonts.cut([*pages.values(), styles.sheet()])
+    style_sheet = _write_styles(site.folder, faces)
     lazy = search.make_lazy(site.folder)
     moved = policy.Moved()
     faults: list[CourseFault] = []
     for path, page in pages.items():
         try:
+            root = root_from(site, path)
             ready = page.replace(styles.STANDS_FOR_ALL, style_sheet)
+            ready = ready.replace("</head>", _early_fonts(faces, root) + "</head>", 1)
             ready = lazy.in_page(ready) if lazy else ready
-            pages[path] = policy.strict(ready, root_from(site, path), moved, writing=site.writing)
+            pages[path] = policy.strict(ready, root, moved, writing=site.writing)
         except AuthorError as told:
             faults.append(CourseFault(Place(path.relative_to(site.folder).as_posix()), str(told)))
     if faults:
@@ -51,10 +54,19 @@ def root_from(site: Site, page: Path) -> str:
     return "../" * (len(page.relative_to(site.folder).parts) - 1) or "./"
 
 
-def _write_styles(folder: Path, pages: list[str]) -> str:
+def _early_fonts(faces: list[fonts.CutFace], root: str) -> str:
+    """Return links that fetch the upright text face and the maths face with the page, not after the style sheet."""
+    wanted = {"text-400-normal", "maths-400-normal"}
+    early = {cut.face.name: cut.name for cut in reversed(faces) if cut.face.name in wanted}
+    return "".join(
+        f'<link rel="preload" as="font" type="font/woff2" crossorigin href="{root}{ASSETS}/{name}">'
+        for name in early.values()
+    )
+
+
+def _write_styles(folder: Path, faces: list[fonts.CutFace]) -> str:
     assets = folder / ASSETS
     assets.mkdir(parents=True, exist_ok=True)
-    faces = fonts.cut([*pages, styles.sheet()])
     for face in faces:
         (assets / face.name).write_bytes(face.data)
     text = fonts.stylesheet(faces, "") + "\n" + styles.sheet()

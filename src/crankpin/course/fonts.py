@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from fontTools.merge import Merger
 from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 
@@ -27,31 +28,32 @@ MATHS_FAMILY = "Quay Maths"
 
 @dataclass(frozen=True)
 class Face:
-    """One font file as delivered, and the face it becomes."""
+    """One face of the site, and the font files as delivered that it is made of."""
 
-    file: str
+    name: str
     family: str
     weight: int
     style: str
+    files: tuple[str, ...]
 
 
-def _text_faces() -> tuple[Face, ...]:
-    return tuple(
-        Face(f"source-serif-4-{part}-{weight}-{style}.woff2", TEXT_FAMILY, weight, style)
-        for weight in (400, 600)
-        for style in ("normal", "italic")
-        for part in ("latin", "latin-ext", "greek")
+TEXT_FACES = tuple(
+    Face(
+        f"text-{weight}-{style}",
+        TEXT_FAMILY,
+        weight,
+        style,
+        tuple(f"source-serif-4-{part}-{weight}-{style}.woff2" for part in ("latin", "latin-ext", "greek")),
     )
-
-
-TEXT_FACES = _text_faces()
-MATHS_FACE = Face("stix-two-math.woff2", MATHS_FAMILY, 400, "normal")
+    for weight in (400, 600)
+    for style in ("normal", "italic")
+)
+MATHS_FACE = Face("maths-400-normal", MATHS_FAMILY, 400, "normal", ("stix-two-math.woff2",))
 
 # Results computed on the reader's device may need any of these, whether or not the built pages do.
 LIVE = string.digits + string.ascii_letters + string.punctuation + " \u00a0\u2009\u202f−×·°±²³⁰¹⁴⁵⁶⁷⁸⁹⁻⁺µπ√≈…–‘’“”′"
-# Maths also draws radicals, primes, fences and italic letters that no page writes out as such.
-_ITALIC = "".join(map(chr, [*range(0x1D434, 0x1D468), 0x210E, *range(0x1D6E4, 0x1D71C)]))
-LIVE_MATHS = LIVE + _ITALIC + "√→¯⁡′∓∕∞ℎΔΣΩαβγδεϵζηθϑκλμνξπρστυφϕχψω≤≥≠∝≡∫∂∑"
+# Numbers and units in live formulas; radicals, primes, bars and arrows are drawn without being written in the page.
+LIVE_MATHS = string.digits + string.ascii_letters + " .,()[]{}|/=+−-×·°%\u2009\u202f√′¯→∞"
 
 
 @dataclass(frozen=True)
@@ -65,11 +67,11 @@ class CutFace:
 
 
 _MATH = re.compile(r"<math\b.*?</math>", re.DOTALL)
-_TAGS = re.compile(r"<(?!/?math\b)[^>]*>")
+_TAGS = re.compile(r"<[^>]*>")
 
 
 def characters(pages: Iterable[str]) -> tuple[set[str], set[str]]:
-    """Return the characters used in text and in maths by these HTML pages."""
+    """Return the characters used in text and in maths by these HTML pages; letters of maths also in italic."""
     text: set[str] = set()
     maths: set[str] = set()
     for page in pages:
@@ -77,44 +79,81 @@ def characters(pages: Iterable[str]) -> tuple[set[str], set[str]]:
         text.update(plain)
         for formula in _MATH.findall(plain):
             maths.update(_TAGS.sub("", formula))
-    return text, maths
+    return text, maths | {italic for italic in map(_italic, maths) if italic}
+
+
+def _italic(letter: str) -> str:
+    """Return the letter that MathML draws for a single `<mi>`, "" where it draws the letter itself."""
+    if letter == "h":
+        return "ℎ"
+    if letter in string.ascii_uppercase:
+        return chr(0x1D434 + ord(letter) - ord("A"))
+    if letter in string.ascii_lowercase:
+        return chr(0x1D44E + ord(letter) - ord("a"))
+    if "Α" <= letter <= "Ω":
+        return chr(0x1D6E2 + ord(letter) - ord("Α"))
+    if "α" <= letter <= "ω":
+        return chr(0x1D6FC + ord(letter) - ord("α"))
+    return {"∂": "𝜕", "ϵ": "𝜖", "ϑ": "𝜗", "ϕ": "𝜙", "ϱ": "𝜚", "ϖ": "𝜛"}.get(letter, "")
 
 
 def cut(pages: Iterable[str]) -> list[CutFace]:
-    """Return the faces for a site with these pages: only those in which a page has characters.
+    """Return the faces for a site with these pages.
 
     A character that the text face lacks is left to the maths face, which stands second in the font list.
     """
     text, maths = characters(pages)
     wanted = frozenset(map(ord, text | set(LIVE)))
-    faces = [face for face in (_cut(face, wanted) for face in TEXT_FACES) if face]
-    upright = {code for face in faces if face.face.weight == 400 for code in face.characters}
-    missing = {code for code in wanted if code > 0x7F} - upright
-    maths_face = _cut(MATHS_FACE, frozenset(map(ord, maths | set(LIVE_MATHS))) | missing)
-    return [*faces, *([maths_face] if maths_face else [])]
+    faces = [_cut(face, wanted) for face in TEXT_FACES]
+    missing = {code for code in wanted if code > 0x7F} - faces[0].characters
+    return [*faces, _cut(MATHS_FACE, frozenset(map(ord, maths | set(LIVE_MATHS))) | missing)]
 
 
-@lru_cache(maxsize=64)
-def _cut(face: Face, wanted: frozenset[int]) -> CutFace | None:
-    font = TTFont(FOLDER / face.file, recalcTimestamp=False)
+def whole() -> list[CutFace]:
+    """Return the faces uncut, for looking at a site while it is being written."""
+    return [
+        CutFace(face, file, (FOLDER / file).read_bytes(), frozenset(TTFont(FOLDER / file).getBestCmap()))
+        for face in (*TEXT_FACES, MATHS_FACE)
+        for file in face.files
+    ]
+
+
+@lru_cache(maxsize=16)
+def _cut(face: Face, wanted: frozenset[int]) -> CutFace:
+    parts = [part for part in (_part(file, wanted) for file in face.files) if part]
+    made = parts[0]["head"].created
+    font = parts[0] if len(parts) == 1 else Merger().merge([_saved(part) for part in parts])
+    kept = frozenset(font.getBestCmap())
+    _name(font, face, made)
+    font.flavor = "woff2"
+    data = _saved(font).getvalue()
+    return CutFace(face, f"{face.name}.{hashlib.sha256(data).hexdigest()[:10]}.woff2", data, kept)
+
+
+def _part(file: str, wanted: frozenset[int]) -> TTFont | None:
+    font = TTFont(FOLDER / file, recalcTimestamp=False)
     kept = wanted & font.getBestCmap().keys()
-    if not kept - {0x20, 0xA0}:
+    if not kept:
         return None
-    options = Options(flavor="woff2", layout_features=["*"], notdef_outline=True, drop_tables=["DSIG"])
-    options.name_IDs = [1, 2]
+    options = Options(layout_features=["*"], hinting=False, drop_tables=["DSIG", "STAT", "BASE"], name_IDs=[1, 2])
     cutter = Subsetter(options)
     cutter.populate(unicodes=kept)
     cutter.subset(font)
-    _rename(font, face)
-    font.flavor = "woff2"
+    font.flavor = None
+    return font
+
+
+def _saved(font: TTFont) -> io.BytesIO:
     out = io.BytesIO()
     font.save(out, reorderTables=False)
-    data = out.getvalue()
-    stem = face.file.removesuffix(".woff2").replace("source-serif-4", "text").replace("stix-two-math", "maths")
-    return CutFace(face, f"{stem}.{hashlib.sha256(data).hexdigest()[:10]}.woff2", data, frozenset(kept))
+    out.seek(0)
+    return out
 
 
-def _rename(font: TTFont, face: Face) -> None:
+def _name(font: TTFont, face: Face, made: int) -> None:
+    """Give the face its own name, and no date but that of the face it was cut from."""
+    font.recalcTimestamp = False
+    font["head"].created = font["head"].modified = made
     for record in font["name"].names:
         if record.nameID == 1:
             record.string = face.family

@@ -120,7 +120,7 @@ def convert(page: str) -> str:
 
 def _display(found: re.Match[str]) -> str:
     tex = html.unescape(html.unescape(found["tex"]))
-    return f'<div class="eq" tabindex="0" role="group" aria-label="Equation">{mathml(tex, display=True)}</div>'
+    return f'<div class="eq">{mathml(tex, display=True)}</div>'
 
 
 def _inline(found: re.Match[str]) -> str:
@@ -135,6 +135,12 @@ def words(page: str) -> str:
     return _INLINE.sub(lambda m: as_text(html.unescape(m["tex"])) + m["after"], page)
 
 
+def title_words(title: str) -> str:
+    """Return a heading as it stands in lists of contents: formulas as plain text."""
+    return _IN_TITLE.sub(lambda m: as_text(html.unescape(m[1])), title)
+
+
+_IN_TITLE = re.compile(r"\\\((.*?)\\\)")
 _TAG = re.compile(r"<[^>]+>")
 _RELATION = re.compile(r"<mo[^>]*>([=+−×≈<>≤≥→])</mo>")
 _FRACTION = re.compile(r"<mfrac[^>]*>((?:(?!<mfrac).)*?)</mfrac>", re.DOTALL)

@@ -1,34 +1,32 @@
-// Small mends to the theme's frame: a menu that the keyboard can open, and a closed drawer that keeps focus out.
+// Small mends to the theme's frame: a menu and a search that the keyboard can open, a closed drawer that keeps focus
+// out, and wide formulas and tables that the keyboard can scroll.
 
-/** Make a `<label for=checkbox>` work as a button: focus, Enter, Space, and its state spoken. */
+/** Put a button in the place of a `<label for=checkbox>`; without script the label still works. */
 function asButton(label, box, name) {
-  label.tabIndex = 0
-  label.setAttribute("role", "button")
-  label.setAttribute("aria-label", name)
-  const tell = () => label.setAttribute("aria-expanded", String(box.checked))
-  label.addEventListener("keydown", (event) => {
-    if (event.key !== "Enter" && event.key !== " ") return
-    event.preventDefault()
-    box.click()
-  })
+  const button = document.createElement("button")
+  button.type = "button"
+  button.className = label.className
+  button.setAttribute("aria-label", name)
+  button.append(...label.childNodes)
+  const tell = () => button.setAttribute("aria-expanded", String(box.checked))
+  button.addEventListener("click", () => box.click())
   box.addEventListener("change", tell)
   tell()
+  label.replaceWith(button)
+  return button
 }
 
 const drawer = document.getElementById("__drawer")
-const menu = document.querySelector("header label[for=__drawer]")
+const menuLabel = document.querySelector("header label[for=__drawer]")
 const sidebar = document.querySelector(".md-sidebar--primary")
 const narrow = window.matchMedia("(max-width: 76.1875em)")
 
-function keepFocusOut() {
-  if (sidebar) sidebar.inert = narrow.matches && !drawer.checked
-}
-
-if (drawer && menu) {
-  asButton(menu, drawer, "Contents")
+if (drawer && menuLabel && sidebar) {
+  const menu = asButton(menuLabel, drawer, "Contents")
+  const keepFocusOut = () => { sidebar.inert = narrow.matches && !drawer.checked }
   drawer.addEventListener("change", () => {
     keepFocusOut()
-    if (drawer.checked) sidebar?.querySelector("a[href]")?.focus()
+    if (drawer.checked) sidebar.querySelector("a[href]").focus()
     else if (narrow.matches) menu.focus()
   })
   document.addEventListener("keydown", (event) => {
@@ -39,5 +37,26 @@ if (drawer && menu) {
 }
 
 const search = document.getElementById("__search")
-const magnifier = document.querySelector("header > nav > label[for=__search]")
-if (search && magnifier) asButton(magnifier, search, "Search")
+const searchLabel = document.querySelector("header > nav > label[for=__search]")
+const words = document.querySelector("input[name=query]")
+
+if (search && searchLabel && words) {
+  const magnifier = asButton(searchLabel, search, "Search")
+  search.addEventListener("change", () => (search.checked ? words : magnifier).focus())
+}
+
+/** Let the keyboard reach what is wider than its box. */
+function reachWide() {
+  for (const box of document.querySelectorAll(".eq, .table-box")) {
+    if (box.scrollWidth > box.clientWidth) {
+      box.tabIndex = 0
+      if (!box.hasAttribute("role")) {
+        box.setAttribute("role", "group")
+        box.setAttribute("aria-label", "Wide formula")
+      }
+    } else box.removeAttribute("tabindex")
+  }
+}
+
+document.fonts.ready.then(reachWide)
+window.addEventListener("resize", reachWide)
