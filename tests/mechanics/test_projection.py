@@ -54,3 +54,10 @@ def test_the_lamp_stands_outside_the_circle(lamp):
 def test_the_screen_stands_beyond_the_circle():
     with pytest.raises(OutOfDomainError, match="screen_distance must be greater than the lamp distance and"):
         projection.shadow(0.25, 0.5, 0.75, 0.0)
+
+
+def test_a_circle_has_a_radius():
+    with pytest.raises(OutOfDomainError, match="radius must be zero or greater"):
+        projection.edge_on(-0.1, 0.0)
+    with pytest.raises(OutOfDomainError, match="radius must be greater than 0 m"):
+        projection.shadow_departure(0.0, 1.0, 0.0)

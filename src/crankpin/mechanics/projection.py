@@ -8,7 +8,7 @@ distance S from the lamp, beyond the circle, at right angles to the axis.
 import math
 from dataclasses import dataclass
 
-from crankpin.mechanics.domain import finite, positive
+from crankpin.mechanics.domain import finite, not_negative, positive
 from crankpin.mechanics.errors import OutOfDomainError
 
 
@@ -35,7 +35,7 @@ def edge_on(radius: float, angle: float) -> float:
     >>> edge_on(0.3, 0.0)
     0.3
     """
-    return radius * math.cos(finite("angle", angle))
+    return not_negative("radius", radius, "m") * math.cos(finite("angle", angle))
 
 
 def shadow(radius: float, lamp_distance: float, screen_distance: float, angle: float) -> float:
