@@ -188,7 +188,7 @@ def log_decrement(mass: float, stiffness: float, damping: float) -> float:
     >>> round(log_decrement(1.0, 39.4784, 0.211), 4)
     0.1055
     """
-    return damping / mass / 2 * damped_period(mass, stiffness, damping)
+    return damped_period(mass, stiffness, damping) * damping / mass / 2
 
 
 def damping_ratio_from_decrement(decrement: float) -> float:
