@@ -32,11 +32,16 @@ def find(m: float, k: float, b: float, x0: float, v0: float, t: float) -> dict[s
         "rate_slow": rates.slow if exists else rates,
         "Q": or_absent(damping.quality_factor, m, k, b),
         "log_decrement": _swinging(regime, "swings to compare", damping.log_decrement, m, k, b),
+        "loss": _swinging(regime, "period in which to lose a share", _loss, m, k, b),
         "tau": _swinging(regime, "single time constant", or_absent, damping.time_constant, m, b),
         "t_half": or_absent(damping.half_life, m, k, b),
         "x": now.position,
         "v": now.velocity,
     }
+
+
+def _loss(m: float, k: float, b: float) -> float:
+    return 1.0 - damping.energy_share(m, b, damping.damped_period(m, k, b))
 
 
 def _swinging(regime: str, lacking: str, find: Callable[..., Any], *given: Any) -> Any:
@@ -55,14 +60,15 @@ def draw(values: Values) -> Drawing:
         end = swings * T_d
     else:
         end = 5.0 / values["rate_slow"]
-    end = max(end, 1.05 * t)
+    if t <= 3.0 * end:
+        end = max(end, 1.05 * t)
     count = int(min(_MOST_POINTS, max(240.0, 40.0 * end / T_d if T_d else 0.0)))
     times = spread(0.0, end, count)
     curves = {"x": (times, [damping.damped_motion(m, k, b, x0, v0, one).position for one in times])}
     if T_d and b > 0.0:
         heights = [damping.envelope(m, k, b, x0, v0, one) for one in times]
         curves |= {"above": (times, heights), "below": (times, [-one for one in heights])}
-    return Drawing(curves, {"now": (t, values["x"])})
+    return Drawing(curves, {"now": (t, values["x"]) if t <= end else None})
 
 
 def _position(values: Values) -> str:
@@ -208,6 +214,15 @@ calculator = Calculator(
             formula="gamma*T_d",
         ),
         Output(
+            key="loss",
+            symbol=r"E_{\mathrm{lost}}/E",
+            meaning="share of the energy lost in each period",
+            unit="1",
+            formula="1 - exp(-2*log_decrement)",
+            shown_in="%",
+            dust_of="zeta",
+        ),
+        Output(
             key="tau",
             symbol=r"\tau",
             meaning="time constant",
@@ -260,6 +275,12 @@ calculator = Calculator(
         draw=draw,
     ),
     checks=(
+        PublishedCheck(
+            source="B. Crowell, Light and Matter, self-check on damping and energy: the amplitude halves in each "
+            "cycle, so three quarters of the energy go; the damping that does it is computed here",
+            given={"m": "1 kg", "k": "1 N/m", "b": "0.219305162 kg/s"},
+            expect={"loss": "75.000 %", "log_decrement": "0.69315"},
+        ),
         PublishedCheck(
             source="OpenStax, Calculus Volume 3, section 7.3, checkpoint 7.19: an underdamped mass of 1 kg",
             given={"m": "1 kg", "k": "20 N/m", "b": "4 kg/s", "x0": "-0.24 m"},

@@ -44,12 +44,14 @@ def draw(values: Values) -> Drawing:
     """The motion from rest, beside the steady swing it grows into."""
     m, k, b, F_0, omega, t = (values[key] for key in ("m", "k", "b", "F_0", "omega", "t"))
     quickest = 2.0 * pi / max(omega, values["omega_0"])
-    end = max(min(4.0 * values.get("tau", 1e300), 18.0 * quickest), 4.0 * quickest, 1.05 * t)
+    end = max(min(4.0 * values.get("tau", 1e300), 18.0 * quickest), 4.0 * quickest)
+    if t <= 3.0 * end:
+        end = max(end, 1.05 * t)
     times = spread(0.0, end, int(min(_MOST_POINTS, max(240.0, 36.0 * end / quickest))))
     curves = {"x": (times, [driving.driven_motion(m, k, b, F_0, omega, one).position for one in times])}
     if "x_steady" in values:
         curves["steady"] = (times, [driving.steady_motion(m, k, b, F_0, omega, one).position for one in times])
-    return Drawing(curves, {"now": (t, values["x"])})
+    return Drawing(curves, {"now": (t, values["x"]) if t <= end else None})
 
 
 calculator = Calculator(
