@@ -5,6 +5,7 @@ A host Python cannot do this work: its bytecode has another magic number.
 
 import io
 import marshal
+import sys
 import zipfile
 from importlib._bootstrap_external import _code_to_hash_pyc  # the standard library's own writer
 from importlib.util import source_hash
@@ -57,8 +58,21 @@ def stored_zip(files: dict[str, bytes]) -> bytes:
     return buffer.getvalue()
 
 
+def library_files(modules: list[str], own_sources: dict[str, str]) -> dict[str, bytes]:
+    """Path in the zip and bytecode of the library's modules and of our own sources."""
+    files = {f"{path}c": bytecode(text, path, own=False) for path, text in library_sources(modules).items()}
+    return files | {f"{path}c": bytecode(text, path, own=True) for path, text in own_sources.items()}
+
+
 def library_zip(modules: list[str], own_sources: dict[str, str]) -> bytes:
     """The zip that stands at STANDARD_LIBRARY in the browser."""
-    files = {f"{path}c": bytecode(text, path, own=False) for path, text in library_sources(modules).items()}
-    files |= {f"{path}c": bytecode(text, path, own=True) for path, text in own_sources.items()}
-    return stored_zip(files)
+    return stored_zip(library_files(modules, own_sources))
+
+
+def loaded_modules() -> list[str]:
+    """What a started Pyodide has imported from its standard library."""
+    return sorted(
+        name
+        for name, module in sys.modules.items()
+        if STANDARD_LIBRARY in str(getattr(getattr(module, "__spec__", None), "origin", None))
+    )

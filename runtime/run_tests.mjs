@@ -1,0 +1,57 @@
+// Runs tests inside Pyodide: node runtime/run_tests.mjs [pytest's arguments]
+// Without arguments: the tests of the mechanics and of the calculators. First every calculator of the course
+// on the runtime that phones get (runtime/smoke.mjs), then pytest on a whole Pyodide of the same version,
+// because pytest needs more of the standard library than a phone has. The exit status is pytest's.
+
+import {execFileSync} from "node:child_process";
+import {createHash} from "node:crypto";
+import {existsSync, mkdirSync, readFileSync, readdirSync} from "node:fs";
+import {join} from "node:path";
+import {fileURLToPath} from "node:url";
+import {loadPyodide} from "pyodide";
+import {PRODUCT, bootInNode} from "./node_boot.mjs";
+import {smoke} from "./smoke.mjs";
+
+const ROOT = fileURLToPath(new URL("..", import.meta.url));
+const LOCK = join(ROOT, "runtime/pyodide-tests.lock");
+const BROWSER_PYTHON = ["--platform", "any", "--python-version", "3.14", "--implementation", "py", "--abi", "none"];
+const DEFAULT = ["tests/mechanics", "tests/calculator", "-q"];
+
+/** The folder of wheels that the lock file names, fetched once. */
+function wheels() {
+  const version = createHash("sha256").update(readFileSync(LOCK)).digest("hex").slice(0, 12);
+  const folder = join(ROOT, "build", `pyodide-tests-${version}`);
+  const pinned = readFileSync(LOCK, "utf8").match(/^\w+==/gm).length;
+  if (!existsSync(folder) || readdirSync(folder).length < pinned) {
+    mkdirSync(folder, {recursive: true});
+    console.log("Fetching pytest and hypothesis for Pyodide");
+    const python = join(ROOT, process.platform === "win32" ? ".venv/Scripts/python.exe" : ".venv/bin/python");
+    const pip = ["-m", "pip", "download", "--quiet", "--disable-pip-version-check", "--only-binary=:all:"];
+    const what = [...BROWSER_PYTHON, "--no-deps", "--require-hashes", "-r", LOCK, "-d", folder];
+    execFileSync(python, [...pip, ...what], {stdio: "inherit"});
+  }
+  return readdirSync(folder).map((name) => join(folder, name));
+}
+
+async function onTheTrimmedRuntime() {
+  const manifest = JSON.parse(readFileSync(join(PRODUCT, "manifest.json"), "utf8"));
+  const python = await bootInNode();
+  const {modules, calculators} = await smoke(python, manifest);
+  console.log(`On the runtime of phones: ${modules} modules import, ${calculators} calculators give results.`);
+}
+
+async function onWholePyodide(options) {
+  const indexURL = fileURLToPath(new URL("../node_modules/pyodide/", import.meta.url));
+  const python = await loadPyodide({indexURL, env: {PYTHONDONTWRITEBYTECODE: "1"}});
+  for (const wheel of wheels()) {
+    const bytes = new Uint8Array(readFileSync(wheel));
+    python.unpackArchive(bytes, "wheel", {extractDir: "/lib/python3.14/site-packages"});
+  }
+  python.mountNodeFS("/course", ROOT);
+  python.FS.writeFile("run_pytest.py", readFileSync(join(ROOT, "runtime/run_pytest.py"), "utf8"));
+  return python.pyimport("run_pytest").run(python.toPy(options));
+}
+
+await onTheTrimmedRuntime();
+const given = process.argv.slice(2);
+process.exit(await onWholePyodide(given.length > 0 ? given : DEFAULT));

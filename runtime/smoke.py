@@ -1,0 +1,52 @@
+"""Runs on the trimmed runtime: uses everything that a page uses, so that a module trimmed too far shows."""
+
+import asyncio
+import importlib
+import json
+import traceback
+
+from crankpin.calculator.catalogue import read_calculator
+from crankpin.calculator.exchange import answer
+from pyodide.ffi import create_proxy, to_js
+
+
+def faults(modules, calculators):
+    """Import each module and evaluate each calculator (path: source) at its defaults; return what failed."""
+    found = [f"{name}: {error!r}" for name in modules if (error := _import_error(name))]
+    for path, source in calculators.items():
+        shown, numbers = answer(path, read_calculator(source, path), {})
+        if "faults" in shown:
+            found.append(f"{path}: {shown['faults']}")
+        json.dumps(shown)
+        create_proxy(numbers).destroy()
+    found += _report_faults()
+    return to_js(found)
+
+
+async def later():
+    """Give the loop a turn, as a message handler does."""
+    await asyncio.sleep(0)
+    return 1
+
+
+def _import_error(name):
+    try:
+        importlib.import_module(name)
+    except Exception as error:
+        return error
+    return None
+
+
+def _report_faults():
+    """Errors of the library, of crankpin and of a calculator must all print with their reasons."""
+    try:
+        try:
+            json.loads("{")
+        except ValueError as error:
+            error.add_note("a note")
+            raise RuntimeError("while reading") from error
+    except RuntimeError as error:
+        text = "".join(traceback.format_exception(error))
+        wanted = ("decoder.py", "a note", "The above exception was the direct cause", "smoke.py")
+        return [f"the traceback lacks {part!r}: {text}" for part in wanted if part not in text]
+    return ["json read what it cannot read"]
