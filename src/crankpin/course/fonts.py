@@ -124,6 +124,8 @@ def _cut(face: Face, wanted: frozenset[int]) -> CutFace:
     made = parts[0]["head"].created
     font = parts[0] if len(parts) == 1 else Merger().merge([_saved(part) for part in parts])
     kept = frozenset(font.getBestCmap())
+    if face is MATHS_FACE:
+        _narrow_roots(font)
     _name(font, face, made)
     font.flavor = "woff2"
     data = _saved(font).getvalue()
@@ -141,6 +143,30 @@ def _part(file: str, wanted: frozenset[int]) -> TTFont | None:
     cutter.subset(font)
     font.flavor = None
     return font
+
+
+# Em units of 1/1000. The plain root sign is 794 wide, its tall forms up to 1212.
+_ROOT_WIDTH = 850
+
+
+def _narrow_roots(font: TTFont) -> None:
+    """Bring the tall root signs near to the width of the plain one.
+
+    Chromium reserves for a formula in a line the width of the widest form, which leaves a gap after every small root.
+    """
+    variants = font["MATH"].table.MathVariants
+    plain = font.getBestCmap()[ord("√")]
+    forms = variants.VertGlyphConstruction[variants.VertGlyphCoverage.glyphs.index(plain)]
+    tall = [record.VariantGlyph for record in forms.MathGlyphVariantRecord if record.VariantGlyph != plain]
+    tall += [part.glyph for part in forms.GlyphAssembly.PartRecords]
+    for name in tall:
+        width, side = font["hmtx"][name]
+        scale = _ROOT_WIDTH / width
+        glyph = font["glyf"][name]
+        glyph.coordinates.scale((scale, 1))
+        glyph.coordinates.toInt()
+        glyph.recalcBounds(font["glyf"])
+        font["hmtx"][name] = (_ROOT_WIDTH, round(side * scale))
 
 
 def _saved(font: TTFont) -> io.BytesIO:

@@ -15,7 +15,7 @@ from pathlib import Path
 from crankpin.course.maths import words
 
 _STAND_IN = Path(__file__).parent / "theme/scripts/search.js"
-_SKIPPED = re.compile(r"<(svg|math|template)\b.*?</\1>", re.DOTALL)
+_SKIPPED = re.compile(r'<(svg|math|template)\b.*?</\1>|<a class="footnote-backref".*?</a>', re.DOTALL)
 
 
 def indexable(page: str) -> str:

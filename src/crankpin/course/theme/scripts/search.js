@@ -18,6 +18,10 @@ self.addEventListener("message", (event) => {
     self.postMessage({ type: 1 })
     return
   }
+  if (!event.data.data) {
+    self.postMessage({ type: 3, data: { items: [] } })
+    return
+  }
   latest = event.data
   if (stage === "asleep") wake()
 })

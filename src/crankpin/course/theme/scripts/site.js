@@ -5,7 +5,7 @@
 function asButton(label, box, name) {
   const button = document.createElement("button")
   button.type = "button"
-  button.className = label.className
+  button.className = `${label.className} button-${box.dataset.mdToggle}`
   button.setAttribute("aria-label", name)
   button.append(...label.childNodes)
   const tell = () => button.setAttribute("aria-expanded", String(box.checked))
@@ -42,7 +42,19 @@ const words = document.querySelector("input[name=query]")
 
 if (search && searchLabel && words) {
   const magnifier = asButton(searchLabel, search, "Search")
-  search.addEventListener("change", () => (search.checked ? words : magnifier).focus())
+  const panel = document.querySelector(".md-search")
+  const folded = window.matchMedia("(max-width: 59.9375em)")
+  const keepFocusOut = () => {
+    panel.inert = folded.matches && !search.checked
+    panel.querySelector(".md-search__output").inert = !search.checked
+  }
+  search.addEventListener("change", () => {
+    keepFocusOut()
+    if (search.checked) words.focus()
+    else if (folded.matches) magnifier.focus()
+  })
+  folded.addEventListener("change", keepFocusOut)
+  keepFocusOut()
 }
 
 /** Let the keyboard reach what is wider than its box. */
