@@ -94,3 +94,21 @@ def gravity(default: str = "9.81 m/s2", **changes: Any) -> Input:
         "help": "9.81 m/s² at the Earth's surface; 9.78 at the equator, 9.83 at the poles.",
     }
     return _made(ready, changes)
+
+
+def amplitude(default: str = "12 cm", **changes: Any) -> Input:
+    """Return the input ``A``, an amplitude; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "A",
+        "symbol": "A",
+        "meaning": "amplitude",
+        "unit": "m",
+        "also": ("cm", "mm"),
+        "default": default,
+        "lowest": "1e-9 m",
+        "highest": "1e9 m",
+        "slider": ("1 cm", "50 cm"),
+        "step": "1 cm",
+        "parameter": "amplitude",
+    }
+    return _made(ready, changes)
