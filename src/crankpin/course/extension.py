@@ -18,6 +18,7 @@ from markdown.preprocessors import Preprocessor
 from crankpin.course import maths, prose
 from crankpin.course.blocks import read_pairs
 from crankpin.course.course import Course
+from crankpin.course.embed import calculator_html
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.course.passages import Fence, Writers, fences, rewrite
 
@@ -46,8 +47,11 @@ class CrankpinExtension(Extension):
         self.course = course or Course({})
         self.place = place or Place("page", 1)
         self.stop = stop or _raise
-        self.calculator = calculator or _late("crankpin.course.embed", "calculator_html")
+        self.calculator = calculator or self._calculator_html
         self.scene = scene or _late("crankpin.course.scenes", "scene_html")
+
+    def _calculator_html(self, name: str, given: dict[str, str], element_id: str, page: str) -> str:
+        return calculator_html(name, given, element_id, calculators=self.course.calculators)
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802  the name is Python-Markdown's
         """Add the notation to a Markdown reader."""
