@@ -1,6 +1,5 @@
 """Spring-mass period, vertical springs, springs together, energy, dry friction."""
 
-
 from crankpin.mechanics import circular, energy, friction, harmonic, springs
 from tests.authorities.printed import Record
 

@@ -36,13 +36,9 @@ def test_a_negative_radius_is_refused():
 
 @given(either_sign(angular_frequencies))
 def test_every_form_of_the_rate_leads_back_to_the_rate(omega):
-    assert circular.angular_frequency_from_frequency(circular.frequency(omega)) == pytest.approx(
-        abs(omega), rel=4e-16
-    )
+    assert circular.angular_frequency_from_frequency(circular.frequency(omega)) == pytest.approx(abs(omega), rel=4e-16)
     if omega:
-        assert circular.angular_frequency_from_period(circular.period(omega)) == pytest.approx(
-            abs(omega), rel=4e-16
-        )
+        assert circular.angular_frequency_from_period(circular.period(omega)) == pytest.approx(abs(omega), rel=4e-16)
 
 
 @given(lengths, either_sign(angular_frequencies))

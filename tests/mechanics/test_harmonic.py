@@ -56,6 +56,7 @@ def test_position_and_speed_are_each_others_inverse(amplitude, omega, share):
 def test_a_speed_above_the_greatest_is_refused():
     with pytest.raises(OutOfDomainError, match="speed must be at most the greatest speed"):
         harmonic.position_at_speed(0.5, 2.0, 1.5)
+    assert harmonic.position_at_speed(0.5, 2.0, 1.0) == 0.0
 
 
 @given(angular_frequencies, positions, velocities)
@@ -127,6 +128,15 @@ def test_the_present_position_is_passed_now(amplitude, omega, phase):
     x = harmonic.position(amplitude, omega, phase, 0.0)
     first, _ = harmonic.passing_times(amplitude, omega, phase, x)
     assert first.time * omega <= 1e-7
+
+
+@pytest.mark.parametrize("amplitude", [1e-6, 1.0, 1e6])
+def test_so_it_is_close_to_a_turning_point(amplitude):
+    # rounding of the position alone moves the passing by far more than rounding of the phase
+    for step in range(1, 200):
+        x = harmonic.position(amplitude, 1.0, 1e-5 * step, 0.0)
+        first, _ = harmonic.passing_times(amplitude, 1.0, 1e-5 * step, x)
+        assert first.time <= 1e-10
 
 
 @pytest.mark.parametrize(
