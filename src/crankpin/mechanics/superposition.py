@@ -172,17 +172,14 @@ def whole_ratio(x_frequency: "float | Fraction", y_frequency: "float | Fraction"
     >>> whole_ratio(1 / 3, 1.0)
     (1, 3)
     """
-    from fractions import Fraction
-
     positive("x_frequency", float(x_frequency), "Hz")
     positive("y_frequency", float(y_frequency), "Hz")
-    exact = Fraction(str(x_frequency)) / Fraction(str(y_frequency))
-    if max(exact.numerator, exact.denominator) <= _LARGEST_EXACT:
-        return exact.numerator, exact.denominator
-    near = exact.limit_denominator(_LARGEST_ROUNDED)
-    if 0 < near.numerator <= _LARGEST_ROUNDED and abs(near - exact) * _ROUNDING <= exact:
-        return near.numerator, near.denominator
-    raise AbsentError("The two rates are in no ratio of small whole numbers, so the pattern does not close.")
+    x_over, x_under = _as_written(x_frequency)
+    y_over, y_under = _as_written(y_frequency)
+    p, q = _lowest(x_over * y_under, x_under * y_over)
+    if max(p, q) <= _LARGEST_EXACT:
+        return p, q
+    return _near_ratio(p, q)
 
 
 def pattern_period(x_frequency: "float | Fraction", y_frequency: "float | Fraction") -> float:
@@ -212,3 +209,32 @@ def _around_middle(first: float, second: float, difference: float) -> tuple[floa
     )
     across = (second - first) * math.sin(0.5 * difference)
     return math.hypot(along, across), math.atan2(across, along)
+
+
+def _as_written(value: "float | Fraction") -> tuple[int, int]:
+    """Return a number as a ratio of two whole numbers, a decimal one by the digits it is written with."""
+    if not isinstance(value, float):
+        return value.as_integer_ratio()
+    figures, _, power = repr(value).partition("e")
+    whole, _, part = figures.partition(".")
+    shift = int(power or "0") - len(part)
+    return int(whole + part) * 10 ** max(shift, 0), 10 ** max(-shift, 0)
+
+
+def _lowest(p: int, q: int) -> tuple[int, int]:
+    common = math.gcd(p, q)
+    return p // common, q // common
+
+
+def _near_ratio(p: int, q: int) -> tuple[int, int]:
+    """Return the simplest ratio equal to p/q to within rounding: the first such continued fraction."""
+    before, now, over, under = (0, 1), (1, 0), p, q
+    while under:
+        whole, rest = divmod(over, under)
+        before, now = now, (whole * now[0] + before[0], whole * now[1] + before[1])
+        over, under = under, rest
+        if max(now) > _LARGEST_ROUNDED:
+            break
+        if abs(now[0] * q - p * now[1]) * _ROUNDING <= p * now[1]:
+            return now
+    raise AbsentError("The two rates are in no ratio of small whole numbers, so the pattern does not close.")
