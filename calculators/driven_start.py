@@ -13,7 +13,7 @@ _MOST_POINTS = 720
 _NO_SWING = Absent(
     "With this much damping the trace of the start fades without swinging, so no single time constant tells how fast."
 )
-_NO_BEAT = Absent("The drive has the oscillator's own angular frequency, so the two never beat.")
+_NO_BEAT = Absent("The drive keeps step with the free swing, so the two never beat.")
 
 
 def find(m: float, k: float, b: float, F_0: float, omega: float, t: float) -> dict[str, Any]:
@@ -21,14 +21,15 @@ def find(m: float, k: float, b: float, F_0: float, omega: float, t: float) -> di
     now = driving.driven_motion(m, k, b, F_0, omega, t)
     steady = or_absent(driving.steady_motion, m, k, b, F_0, omega, t)
     exists = isinstance(steady, damping.Motion)
-    omega_0 = damping.natural_angular_frequency(m, k)
+    omega_d = or_absent(damping.damped_angular_frequency, m, k, b)
     swings = damping.regime(m, k, b) is damping.Regime.UNDERDAMPED
     return {
-        "omega_0": omega_0,
+        "omega_0": damping.natural_angular_frequency(m, k),
         "amplitude": or_absent(driving.amplitude, m, k, b, F_0, omega),
         "tau": or_absent(damping.time_constant, m, b) if swings else _NO_SWING,
         "share": damping.amplitude_share(m, b, t) if swings else _NO_SWING,
-        "T_beat": _beat(omega, omega_0) if swings else _NO_SWING,
+        "omega_d": omega_d if swings else _NO_SWING,
+        "T_beat": _beat(omega, omega_d) if swings else _NO_SWING,
         "x": now.position,
         "x_steady": steady.position if exists else steady,
         "x_start": now.position - steady.position if exists else steady,
@@ -36,8 +37,8 @@ def find(m: float, k: float, b: float, F_0: float, omega: float, t: float) -> di
     }
 
 
-def _beat(omega: float, omega_0: float) -> float | Absent:
-    return _NO_BEAT if isclose(omega, omega_0, rel_tol=1e-12) else 2.0 * pi / abs(omega - omega_0)
+def _beat(omega: float, omega_d: float) -> float | Absent:
+    return _NO_BEAT if isclose(omega, omega_d, rel_tol=1e-12) else 2.0 * pi / abs(omega - omega_d)
 
 
 def draw(values: Values) -> Drawing:
@@ -58,20 +59,20 @@ calculator = Calculator(
     title="Driven from rest",
     purpose="How the swing grows, and may beat, between the first push and the steady state.",
     inputs=(
-        mass("4 t", slider=("1 t", "20 t"), step="0.5 t"),
-        stiffness("9 kN/m", slider=("1 kN/m", "40 kN/m"), step="0.5 kN/m"),
-        resistance("400 kg/s", slider=("0 kg/s", "12000 kg/s"), step="100 kg/s"),
+        mass("40 t", slider=("5 t", "100 t"), step="5 t"),
+        stiffness("10 kN/m", slider=("1 kN/m", "40 kN/m"), step="1 kN/m"),
+        resistance("1500 kg/s", slider=("0 kg/s", "50000 kg/s"), step="500 kg/s"),
         Input(
             key="F_0",
             symbol="F_0",
             meaning="amplitude of the driving force",
             unit="N",
             also=("mN", "kN"),
-            default="600 N",
+            default="1 kN",
             lowest="1e-12 N",
             highest="1e12 N",
-            slider=("100 N", "3000 N"),
-            step="100 N",
+            slider=("0.1 kN", "5 kN"),
+            step="0.1 kN",
             parameter="force",
             help="The force is at its peak when the clock starts.",
         ),
@@ -81,11 +82,11 @@ calculator = Calculator(
             meaning="angular frequency of the drive",
             unit="rad/s",
             also=("rpm", "deg/s", "Hz", "s"),
-            default="1.4 rad/s",
+            default="0.45 rad/s",
             lowest="1e-9 rad/s",
             highest="1e9 rad/s",
-            slider=("0.1 rad/s", "4 rad/s"),
-            step="0.05 rad/s",
+            slider=("0.05 rad/s", "1.5 rad/s"),
+            step="0.01 rad/s",
             parameter="angular_frequency",
         ),
         Input(
@@ -94,11 +95,11 @@ calculator = Calculator(
             meaning="time since the drive began",
             unit="s",
             also=("ms", "min"),
-            default="30 s",
+            default="120 s",
             lowest="0 s",
             highest="1e9 s",
-            slider=("0 s", "120 s"),
-            step="1 s",
+            slider=("0 s", "600 s"),
+            step="5 s",
             parameter="time",
         ),
     ),
@@ -134,11 +135,19 @@ calculator = Calculator(
             shown_in="%",
         ),
         Output(
+            key="omega_d",
+            symbol=r"\omega_{\mathrm{d}}",
+            meaning="angular frequency of the free swing",
+            unit="rad/s",
+            formula="sqrt(omega_0**2 - (b/(2*m))**2)",
+            shown_in="omega",
+        ),
+        Output(
             key="T_beat",
             symbol=r"T_{\mathrm{beat}}",
-            meaning="time from one swell to the next while the start still lives, for light damping",
+            meaning="time from one swell to the next while the start still lives",
             unit="s",
-            formula="2*pi/abs(omega - omega_0)",
+            formula="2*pi/abs(omega - omega_d)",
         ),
         Output(
             key="x",

@@ -91,7 +91,7 @@ def gravity(default: str = "9.81 m/s2", **changes: Any) -> Input:
         "slider": ("1.6 m/s2", "25 m/s2"),
         "step": "0.01 m/s2",
         "parameter": "gravity",
-        "help": "9.81 m/s² at the Earth's surface; 9.78 at the equator, 9.83 at the poles.",
+        "help": "Near the ground from 9.78 m/s² at the equator to 9.83 m/s² at the poles.",
     }
     return _made(ready, changes)
 
