@@ -214,6 +214,7 @@ def driven_motion(
     0.392699
     """
     free = damped_motion(mass, stiffness, damping, position, velocity, time)
+    not_negative("angular_frequency", angular_frequency, "rad/s")
     push = not_negative("force", force, "N") / mass
     if time == 0 or force == 0:
         return free

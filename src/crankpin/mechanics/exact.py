@@ -25,7 +25,7 @@ def difference_of_products(first: tuple[float, ...], second: tuple[float, ...]) 
     try:
         return top / (bottom_1 * bottom_2)
     except OverflowError:
-        return math.copysign(math.inf, top)
+        return math.inf if top > 0 else -math.inf
 
 
 def _ratio(factors: tuple[float, ...]) -> tuple[int, int]:

@@ -192,9 +192,8 @@ def _fits(wave: _Wave, lines: Spectrum) -> list[Fit]:
     """Return the fits reached from the best places of the spectrum, best first."""
     if wave.fixed is not None and not wave.damped:
         return [wave.linear(wave.fixed, 0.0)]
-    places = [math.tau * place for place in lines.peaks(least_share=0.5, most=4)]
     found = []
-    for omega in places if wave.fixed is None else [wave.fixed]:
+    for omega in _places(lines) if wave.fixed is None else [wave.fixed]:
         try:
             fit = minimise(wave.linearise, wave.start(omega))
         except AbsentError:
@@ -204,6 +203,16 @@ def _fits(wave: _Wave, lines: Spectrum) -> list[Fit]:
     if not found:
         raise AbsentError("No sine wave can be told from these readings; take more, over more turns.")
     return sorted(found, key=lambda fit: fit.sum_of_squares)
+
+
+def _places(lines: Spectrum) -> list[float]:
+    """Return the angular frequencies worth a fit: the best few, and the slowest that is nearly as good.
+
+    The slowest is there because unlucky spacing can make very many waves fit almost equally well.
+    """
+    good = lines.peaks(least_share=0.9)
+    best = lines.peaks(least_share=0.5)[:4]
+    return [math.tau * place for place in dict.fromkeys([*best, *([min(good)] if good else [])])]
 
 
 def _rival(wave: _Wave, fits: Sequence[Fit]) -> float | None:

@@ -30,11 +30,8 @@ class Spectrum:
     fastest: float
     nyquist: float
 
-    def peaks(self, least_share: float, most: int) -> list[float]:
-        """Return the frequencies in Hz of the highest local peaks, best first.
-
-        Only those with at least ``least_share`` of the best gain, ``most`` at most.
-        """
+    def peaks(self, least_share: float) -> list[float]:
+        """Return the frequencies in Hz of the local peaks with at least that share of the best gain, best first."""
         gains = (0.0, *self.gains, 0.0)
         tops = [
             (here, i)
@@ -42,7 +39,7 @@ class Spectrum:
             if here >= before and here > after
         ]
         tops.sort(reverse=True)
-        return [i * self.step for gain, i in tops[:most] if gain >= least_share * tops[0][0]]
+        return [i * self.step for gain, i in tops if gain >= least_share * tops[0][0]]
 
 
 def spectrum(times: Sequence[float], values: Sequence[float], weights: Sequence[float]) -> Spectrum:
