@@ -1,0 +1,295 @@
+/* One calculator in a page: the printed element comes alive. Attributes are its state:
+
+   data-state   printed, starting, live or failed
+   data-stale   the results stand for other inputs than those in the fields
+
+   What changes with the numbers arrives written by Python; this file only puts it in place. */
+
+import {fieldsOf} from "./fields.mjs";
+import {copy, linkTo, linkedInputs} from "./link.mjs";
+
+const WORDS = {
+  printed: "The numbers as printed.",
+  live: "Live numbers.",
+  stale: "Results are for the numbers before.",
+  waiting: "Results follow as soon as they are ready.",
+  failed: "Live numbers are not available just now; everything printed here stays valid.",
+  overdue: "That took too long and was stopped. Change a number to try again.",
+  broken: "These numbers could not be worked out. Change one to try again.",
+};
+const FAULT_DELAY = 600; // milliseconds of rest before a fault is shown to someone typing
+const SPEAKING_DELAY = 900; // milliseconds of rest before results are read out
+
+export class CalculatorElement extends HTMLElement {
+  #courier = null;
+  #fields = null;
+  #extra = [];
+  #parts = {};
+  #outputs = [];
+  #strip = new Map();
+  #stripped = {field: null, keys: []};
+  #lastField = null;
+  #html = {};
+  #said = new Map();
+  #chart = null;
+  #allDigits = false;
+  #faultTimer = 0;
+  #speakTimer = 0;
+  #stop = null;
+
+  /** Ties the element to the page's courier; called once, by start.mjs. */
+  set courier(courier) {
+    this.#courier = courier;
+    if (this.isConnected) this.#listen();
+  }
+
+  connectedCallback() {
+    if (this.#courier && !this.#stop) this.#listen();
+  }
+
+  disconnectedCallback() {
+    this.#stop?.abort();
+    this.#stop = null;
+    clearTimeout(this.#faultTimer);
+    clearTimeout(this.#speakTimer);
+    this.#chart?.destroy();
+    this.#chart = null;
+  }
+
+  #listen() {
+    this.#stop = new AbortController();
+    const {signal} = this.#stop;
+    this.#fields ??= this.#find();
+    const wake = () => this.#courier.state === "asleep" && this.#courier.start();
+    for (const event of ["pointerdown", "focusin"]) this.addEventListener(event, wake, {signal});
+    this.addEventListener("click", (event) => this.#press(event), {signal});
+    for (const state of ["starting", "progress", "awake", "failed"]) {
+      this.#courier.addEventListener(state, (event) => this.#follow(event), {signal});
+    }
+    const linked = linkedInputs(this);
+    if (linked.length > 0) this.#open(linked);
+    else if (!this.#fields.every((field) => field.isAsPrinted())) this.#calculate();
+    else if (this.#courier.state === "awake") this.#calculate();
+  }
+
+  #find() {
+    for (const part of this.querySelectorAll("[data-part]")) this.#parts[part.dataset.part] ??= part;
+    for (const item of this.querySelectorAll("[data-strip]")) this.#strip.set(item.dataset.strip, item);
+    this.#outputs = [...this.querySelectorAll("output")];
+    for (const output of this.#outputs) output.dataset.text = output.textContent;
+    for (const part of ["working", "cautions", "table"]) this.#html[part] = this.#parts[part]?.innerHTML;
+    return fieldsOf(this, {
+      changed: (field) => this.#changed(field),
+      settled: () => this.#showFaults(),
+      waiting: () => this.#mark("waiting"),
+      convert: (...given) => this.#courier.convert(this.dataset.calculator, ...given).catch(() => null),
+    });
+  }
+
+  /** Shows the inputs that a link brought, at once, and asks for their results. */
+  #open(linked) {
+    for (const [key, text] of linked) {
+      const field = this.#fields.find((one) => one.key === key);
+      if (field) field.put(text);
+      else this.#extra.push([key, [text, ""]]);
+    }
+    this.#mark("waiting");
+    this.#calculate();
+  }
+
+  #changed(field) {
+    if (this.#stripped.field !== field) this.#stripped = {field, keys: []};
+    this.#lastField = field;
+    this.#extra = [];
+    if (this.#courier.state !== "awake") this.#mark("waiting");
+    this.#calculate();
+  }
+
+  async #calculate() {
+    const given = Object.fromEntries([...this.#extra, ...this.#fields.map((field) => [field.key, field.given()])]);
+    let reply;
+    try {
+      reply = await this.#courier.answer(this, this.dataset.calculator, given);
+    } catch (error) {
+      if (this.#courier.state !== "failed") this.#mark(error.code === "overdue" ? "overdue" : "broken");
+      if (this.#courier.state !== "failed" && error.code !== "overdue") console.error(error);
+      return;
+    }
+    if (reply === undefined || !this.#stop) return;
+    this.dataset.state = "live";
+    if (reply.found.faults) this.#fault(reply.found.faults);
+    else this.#show(reply.found, reply.numbers, given);
+  }
+
+  /* Results. */
+
+  #show(found, numbers, given) {
+    this.#faults = [];
+    this.#showFaults();
+    for (const field of this.#fields) {
+      const unchanged = String(field.given()) === String(given[field.key]);
+      if (unchanged) field.accept(found.inputs[field.key]);
+    }
+    for (const output of this.#outputs) this.#showResult(output, found.outputs[output.name]);
+    this.#showStrip();
+    for (const [part, html] of Object.entries(found.parts)) {
+      if (this.#html[part] !== html && this.#parts[part]) this.#parts[part].innerHTML = html;
+      this.#html[part] = html;
+    }
+    if (found.picture) this.#draw(found.picture, numbers);
+    this.#mark("");
+    this.#speakSoon();
+  }
+
+  #showResult(output, result) {
+    const absent = result.value === null;
+    const text = absent ? result.reason : result.text;
+    if (output.dataset.text !== text) {
+      this.#said.set(output.dataset.meaning, text);
+      if (this.#stripped.field && !this.#stripped.keys.includes(output.name)) this.#stripped.keys.push(output.name);
+    }
+    Object.assign(output.dataset, {
+      value: absent ? "" : String(result.value),
+      text,
+      full: absent ? text : result.full,
+    });
+    output.toggleAttribute("data-absent", absent);
+    this.#writeResult(output);
+    const item = this.#strip.get(output.name)?.querySelector("b");
+    if (item) item.textContent = absent ? "none" : text;
+  }
+
+  #writeResult(output) {
+    const text = this.#allDigits ? output.dataset.full : output.dataset.text;
+    if (output.textContent !== text) output.textContent = text;
+  }
+
+  /** The strip holds what changes with the field in hand; until something has changed, the first results. */
+  #showStrip() {
+    if (this.#stripped.keys.length === 0) return;
+    const kept = [...this.#strip.keys()].filter((key) => this.#stripped.keys.includes(key)).slice(0, 6);
+    for (const [key, item] of this.#strip) item.hidden = !kept.includes(key);
+  }
+
+  async #draw(picture, numbers) {
+    this.#waitingPicture = [picture, numbers];
+    const {Chart} = await import("./chart.mjs");
+    if (!this.#stop || !this.#waitingPicture) return;
+    this.#chart ??= new Chart(this.#parts.picture, this.#parts.readout);
+    this.#chart.show(...this.#waitingPicture);
+    this.#waitingPicture = null;
+  }
+
+  #waitingPicture = null;
+
+  #speakSoon() {
+    clearTimeout(this.#speakTimer);
+    this.#speakTimer = setTimeout(() => {
+      this.#parts.said.textContent = [...this.#said].map(([meaning, text]) => `${meaning} ${text}`).join("; ");
+      this.#said.clear();
+    }, SPEAKING_DELAY);
+  }
+
+  /* Faults. */
+
+  #faults = [];
+
+  #fault(faults) {
+    this.#faults = faults;
+    this.#mark("stale");
+    clearTimeout(this.#faultTimer);
+    const typing = this.#lastField?.control === document.activeElement;
+    if (typing && !this.querySelector("[aria-invalid]")) this.#faultTimer = setTimeout(() => this.#showFaults(), FAULT_DELAY);
+    else this.#showFaults();
+  }
+
+  #showFaults() {
+    clearTimeout(this.#faultTimer);
+    const messages = new Map(this.#faults.map(({key, message}) => [key, message]));
+    for (const field of this.#fields) {
+      field.tell(messages.get(field.key) ?? "");
+      messages.delete(field.key);
+    }
+    this.#parts.fault.textContent = [...messages.values()].join(" ");
+    if (this.#faults.length === 0) return;
+    this.#said.clear();
+    clearTimeout(this.#speakTimer);
+    this.#parts.said.textContent = this.#faults.map(({message}) => message).join(" ");
+  }
+
+  /* State, in attributes and a few quiet words. */
+
+  #follow({type, detail}) {
+    if (type === "awake") this.#calculate();
+    else if (type === "starting") this.#begin();
+    else if (type === "progress") this.#tellProgress(detail);
+    else this.#fail();
+  }
+
+  #begin() {
+    if (this.dataset.state !== "live") this.dataset.state = "starting";
+    this.#parts.state.textContent = "Getting ready to calculate.";
+    this.#button("again").hidden = true;
+  }
+
+  #tellProgress({stage, loaded, total, size}) {
+    const percent = Math.floor((100 * loaded) / total);
+    const megabytes = (size / 1e6).toFixed(1);
+    this.#parts.state.textContent =
+      stage === "fetching"
+        ? `Getting ready to calculate: ${percent} % of ${megabytes} MB.`
+        : "Getting ready to calculate: nearly there.";
+  }
+
+  #fail() {
+    this.dataset.state = "failed";
+    this.#parts.state.textContent = WORDS.failed;
+    this.#button("again").hidden = false;
+    this.toggleAttribute("data-stale", !this.#fields.every((field) => field.isAsPrinted()));
+  }
+
+  /** Says how the results stand to the fields: "" when they belong together. */
+  #mark(how) {
+    this.toggleAttribute("data-stale", how !== "");
+    if (how === "waiting") return;
+    this.#parts.state.textContent = WORDS[how || "live"];
+  }
+
+  /* Buttons. */
+
+  #button(name) {
+    return this.querySelector(`[data-do="${name}"]`);
+  }
+
+  #press({target}) {
+    const button = target.closest("[data-do]");
+    const doing = {
+      again: () => this.#calculate(),
+      reset: () => this.#reset(),
+      digits: () => this.#toggleDigits(button),
+      link: () => this.#giveLink(),
+    }[button?.dataset.do];
+    doing?.();
+  }
+
+  #reset() {
+    for (const field of this.#fields) field.reset();
+    this.#extra = [];
+    this.#stripped = {field: null, keys: []};
+    this.#calculate();
+  }
+
+  #toggleDigits(button) {
+    this.#allDigits = !this.#allDigits;
+    button.setAttribute("aria-pressed", String(this.#allDigits));
+    for (const output of this.#outputs) this.#writeResult(output);
+  }
+
+  async #giveLink() {
+    const field = this.#parts.link;
+    field.closest("label").hidden = false;
+    const copied = await copy(linkTo(this, this.#fields), field);
+    this.#parts["link-words"].textContent = copied ? "Copied:" : "Copy this:";
+    this.#parts.said.textContent = copied ? "The link is copied." : "The link is in the field below.";
+  }
+}

@@ -1,0 +1,208 @@
+/* What is given to a calculator: one field an input, all with the same few words.
+
+   key                the input's key
+   given()            [text, unit] as they stand
+   isAsPrinted()      whether that is what was printed
+   put(text)          shows a text, which may bring its own unit
+   reset()            back to what was printed
+   accept(reading)    takes over what Python understood: unit, slider, printed value
+   tell(message)      marks the field as at fault; "" takes the mark away
+   forLink()          the text that gives this value in a link
+
+   Numbers stay texts here: what they mean is Python's. Only steps and sliders count, in the unit chosen. */
+
+export function fieldsOf(calculator, ask) {
+  return [...calculator.querySelectorAll(".given-row")].map((row) => {
+    if (row.querySelector("input[type=range]")) return new QuantityField(row, ask);
+    return row.querySelector("textarea") ? new TableField(row, ask) : new Field(row, ask);
+  });
+}
+
+/** A named case; also what the other fields have in common. */
+class Field {
+  constructor(row, ask) {
+    this.row = row;
+    this.ask = ask;
+    this.key = row.dataset.key;
+    this.control = row.querySelector(`[name="${this.key}"]`);
+    this.printed = row.querySelector(".given-printed");
+    this.wasPrinted = this.control.value;
+    this.note = row.querySelector('[data-part="field-fault"]');
+    this.control.addEventListener("input", () => ask.changed(this));
+    this.control.addEventListener("change", () => ask.settled(this));
+  }
+
+  given() {
+    return [this.control.value, ""];
+  }
+
+  isAsPrinted() {
+    return this.control.value === this.wasPrinted;
+  }
+
+  put(text) {
+    this.control.value = text;
+  }
+
+  reset() {
+    this.control.value = this.wasPrinted;
+  }
+
+  accept(reading) {
+    this.printed.textContent = reading.text;
+  }
+
+  tell(message) {
+    this.note.textContent = message;
+    this.row.toggleAttribute("data-fault", message !== "");
+    if (message) this.control.setAttribute("aria-invalid", "true");
+    else this.control.removeAttribute("aria-invalid");
+  }
+
+  forLink() {
+    return this.control.value;
+  }
+}
+
+/** Rows of numbers, typed, pasted or read from a file. */
+class TableField extends Field {
+  constructor(row, ask) {
+    super(row, ask);
+    this.rows = row.querySelector(".given-table");
+    row.querySelector("input[type=file]").addEventListener("change", async ({target}) => {
+      const [file] = target.files;
+      if (!file) return;
+      this.put(await file.text());
+      target.value = "";
+      ask.changed(this);
+      ask.settled(this);
+    });
+  }
+
+  accept(reading) {
+    super.accept(reading);
+    this.rows.textContent = this.control.value;
+  }
+}
+
+/** A number with its unit, its buttons and its slider. */
+class QuantityField extends Field {
+  constructor(row, ask) {
+    super(row, ask);
+    this.unit = row.querySelector("select");
+    this.slider = row.querySelector("input[type=range]");
+    this.plain = this.control.dataset.plain;
+    this.printedUnit = this.chosen = this.unit.value;
+    this.understood = null;
+    this.#scaleSlider();
+    this.slider.addEventListener("input", () => this.#type(this.slider.value));
+    this.slider.addEventListener("change", () => ask.settled(this));
+    this.unit.addEventListener("change", () => this.#convert());
+    this.control.addEventListener("input", () => (this.understood = null));
+    this.control.addEventListener("change", () => this.#tidy());
+    this.control.addEventListener("keydown", (event) => this.#key(event));
+    const buttons = {less: () => this.#step(-1), more: () => this.#step(1), sign: () => this.#turn()};
+    for (const [name, press] of Object.entries(buttons)) {
+      row.querySelector(`[data-do="${name}"]`)?.addEventListener("click", press);
+    }
+  }
+
+  given() {
+    return [this.control.value, this.chosen];
+  }
+
+  isAsPrinted() {
+    return super.isAsPrinted() && this.chosen === this.printedUnit;
+  }
+
+  reset() {
+    super.reset();
+    this.#choose(this.printedUnit);
+  }
+
+  accept(reading) {
+    super.accept(reading);
+    this.plain = reading.plain;
+    this.understood = reading.typed;
+    this.#choose(reading.chosen);
+    this.slider.value = reading.plain;
+    this.slider.setAttribute("aria-valuetext", reading.text);
+    if (document.activeElement !== this.control) this.#tidy();
+  }
+
+  forLink() {
+    const [text, unit] = this.given();
+    return text === this.understood ? this.plain + (unit === "1" ? "" : unit) : text;
+  }
+
+  /** A unit typed behind the number stands in its own box once the number is understood. */
+  #tidy() {
+    if (this.understood !== null && this.control.value.startsWith(this.understood)) this.control.value = this.understood;
+  }
+
+  #type(text) {
+    this.control.value = text;
+    this.understood = null;
+    this.ask.changed(this);
+  }
+
+  #choose(unit) {
+    this.unit.value = this.chosen = unit;
+    this.#scaleSlider();
+  }
+
+  #scaleSlider() {
+    const {low, high, step} = this.unit.selectedOptions[0].dataset;
+    Object.assign(this.slider, {min: low, max: high, step});
+  }
+
+  #key(event) {
+    const sign = {ArrowUp: 1, ArrowDown: -1}[event.key];
+    if (!sign) return;
+    event.preventDefault();
+    this.#step(sign);
+  }
+
+  #step(sign) {
+    const now = this.#number();
+    const {step} = this.unit.selectedOptions[0].dataset;
+    this.#type(sum(now, sign < 0 ? `-${step}` : step));
+    this.ask.settled(this);
+  }
+
+  #turn() {
+    const now = this.#number();
+    this.#type(now.startsWith("-") ? now.slice(1) : `-${now}`);
+    this.ask.settled(this);
+  }
+
+  /** The number in the field where it is plain, else the one last understood. */
+  #number() {
+    const text = this.control.value.trim().replace("\u2212", "-");
+    return text !== "" && Number.isFinite(Number(text)) ? text : this.plain;
+  }
+
+  async #convert() {
+    const text = this.control.value;
+    const was = this.chosen;
+    const wanted = this.unit.value;
+    const {same} = this.unit.selectedOptions[0].dataset;
+    const known = this.isAsPrinted() && same !== "";
+    this.#choose(wanted);
+    if (known) this.#type(same);
+    else {
+      this.ask.waiting(this);
+      const typed = await this.ask.convert(this.key, text, was, wanted);
+      if (this.control.value !== text || this.chosen !== wanted) return;
+      this.#type(typed ?? text);
+    }
+    this.ask.settled(this);
+  }
+}
+
+/** The sum of two plain numbers as text, with no more decimals than they have. */
+function sum(a, b) {
+  const total = Number(a) + Number(b);
+  if (a.includes("e")) return String(Number(total.toPrecision(12)));
+  return total.toFixed(Math.max(...[a, b].map((text) => (text.split(".")[1] ?? "").length)));
+}

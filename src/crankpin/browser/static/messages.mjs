@@ -1,0 +1,23 @@
+/* The table of messages between a page and its worker. Every request carries a number, its answer the same one.
+
+   to the worker                                              back
+   {number, ask: START}                                       {number, value: null}
+   {number, ask: ANSWER, calculator, given: JSON text}        {number, value: JSON text, numbers: Float64Array}
+   {number, ask: CONVERT, calculator, key, text, unit, wanted} {number, value: text or null}
+   whatever went wrong                                        {number, error: see carry}
+   while starting, any number of times                        {progress: see boot.mjs, size: bytes to fetch} */
+
+export const START = "start";
+export const ANSWER = "answer";
+export const CONVERT = "convert";
+
+/** An error as plain data, whole. */
+export function carry(error) {
+  const {name, message, stack = "", code = "", file = null} = error;
+  return {name, message, stack, code, file, fatal: Boolean(error.pyodide_fatal_error)};
+}
+
+/** The error again, on the other side. */
+export function uncarry(data) {
+  return Object.assign(new Error(data.message), data);
+}

@@ -1,0 +1,64 @@
+/* The page's one worker: starts Python, puts the course's calculators on its path, and passes questions on. */
+
+import {boot} from "./boot.mjs";
+import manifest from "./manifest.mjs";
+import {ANSWER, CONVERT, START, carry} from "./messages.mjs";
+
+const COURSE = "/course.zip";
+const size = Object.values(manifest.files).reduce((sum, file) => sum + file.gzip, 0);
+
+let desk = null;
+let view = null;
+let viewed = null;
+
+async function start() {
+  const [python, course] = await Promise.all([
+    boot({base: "./", manifest, onProgress: (progress) => self.postMessage({progress, size})}),
+    fetchCourse(),
+  ]);
+  python.FS.writeFile(COURSE, course);
+  python.pyimport("sys").path.insert(0, COURSE);
+  desk = python.pyimport("worker_side").open_desk(COURSE);
+  return {value: null};
+}
+
+async function fetchCourse() {
+  const url = new URL("./course.zip", import.meta.url);
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(`${url.pathname} is not on this host (it answered ${response.status}).`);
+  return new Uint8Array(await response.arrayBuffer());
+}
+
+function answer({calculator, given}) {
+  const value = desk.answer(calculator, given);
+  return {value, numbers: numbersOf(desk.count)};
+}
+
+/** A copy of the first numbers in Python's buffer, which is looked up again when it or the memory has moved. */
+function numbersOf(count) {
+  const array = desk.numbers;
+  if (view === null || viewed !== desk.room || view.data.byteLength === 0) {
+    view?.release();
+    view = array.getBuffer("f64");
+    viewed = desk.room;
+  }
+  array.destroy();
+  return view.data.slice(0, count);
+}
+
+const DOINGS = {
+  [START]: start,
+  [ANSWER]: answer,
+  [CONVERT]: ({calculator, key, text, unit, wanted}) => ({
+    value: desk.convert(calculator, key, text, unit, wanted) ?? null,
+  }),
+};
+
+self.addEventListener("message", async ({data}) => {
+  try {
+    const {value, numbers} = await DOINGS[data.ask](data);
+    self.postMessage({number: data.number, value, numbers}, numbers ? [numbers.buffer] : []);
+  } catch (error) {
+    self.postMessage({number: data.number, error: carry(error)});
+  }
+});

@@ -1,0 +1,269 @@
+"""A calculator as it stands in a page before any Python runs there: every result, line of working and curve printed.
+
+The element is the contract between the build and the page's scripts (``crankpin/browser/static/``): each control
+carries its input's key as name, each ``<output>`` its quantity's key and full double. What changes with the numbers
+is written by `crankpin.browser.worker_side`, here as on the page.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from html import escape
+from typing import Any
+
+from crankpin.browser.worker_side import converted, shown
+from crankpin.calculator.declaration import AnyInput, Calculator, Choice, Input, Output, Table
+from crankpin.calculator.evaluate import evaluate
+from crankpin.calculator.numbers import read_entry
+from crankpin.calculator.readings import quantity_of
+from crankpin.calculator.units import Unit, find_unit, plain_unit, printed_unit
+from crankpin.calculator.working import written_symbol
+from crankpin.calculator.writing import MathmlScript
+from crankpin.course.faults import AuthorError
+from crankpin.paper.figures import figure_svg
+
+#: So many results have room in the strip that stays in sight on a phone.
+IN_STRIP = 6
+
+
+def calculator_html(
+    calculator_id: str, given: Mapping[str, str], element_id: str, *, calculators: Mapping[str, Calculator]
+) -> str:
+    """Return one calculator as HTML, whole without any script.
+
+    ``given`` holds texts as typed; inputs left out take their defaults. ``element_id`` must be unique on the
+    page: it begins every id inside, and the names in a link. Raises `AuthorError` with every fault of what is given.
+    """
+    calculator = calculators[calculator_id]
+    found, _ = shown(calculator_id, calculator, given)
+    if "faults" in found:
+        raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
+    picture = evaluate(calculator, given).picture()
+    figure = figure_svg(picture, prefix=f"{element_id}-figure") if picture else ""
+    return _Baked(calculator_id, calculator, element_id, found, figure).html()
+
+
+@dataclass(frozen=True)
+class _Baked:
+    name: str
+    calculator: Calculator
+    id: str
+    found: Mapping[str, Any]
+    figure: str
+
+    def html(self) -> str:
+        title, purpose = escape(self.calculator.title), escape(self.calculator.purpose)
+        return (
+            f'<crankpin-calculator class="calculator" id="{self.id}" data-calculator="{self.name}" '
+            f'data-state="printed" data-search-exclude role="group" aria-labelledby="{self.id}-title">'
+            f'<p class="calculator-title" id="{self.id}-title">{title}</p>'
+            f'<p class="calculator-purpose">{purpose}</p>'
+            f"{self._given()}{self._find()}{self._working()}{self._picture()}{self._doings()}"
+            "</crankpin-calculator>"
+        )
+
+    def _given(self) -> str:
+        rows = "".join(self._row(one) for one in self.calculator.inputs)
+        return (
+            f'<section class="calculator-given" aria-labelledby="{self.id}-given">'
+            f'<div class="calculator-strip">{_STATE}<div class="strip-results" aria-hidden="true">{self._strip()}</div>'
+            f'</div><p class="calculator-part" id="{self.id}-given">Given</p>{rows}'
+            '<p class="calculator-fault" data-part="fault"></p></section>'
+        )
+
+    def _strip(self) -> str:
+        named = [one for one in self.calculator.outputs if one.symbol]
+        return "".join(
+            f'<span data-strip="{one.key}"{"" if i < IN_STRIP else " hidden"}>{_symbol(one)} = '
+            f"<b>{escape(self._text(one))}</b></span>"
+            for i, one in enumerate(named)
+        )
+
+    def _text(self, one: Output) -> str:
+        return str(self.found["outputs"][one.key].get("text", "none"))
+
+    def _row(self, one: AnyInput) -> str:
+        reading = self.found["inputs"][one.key]
+        row = _Row(one, reading, f"{self.id}-{one.key}", self.calculator)
+        return row.html()
+
+    def _find(self) -> str:
+        rows = "".join(self._result(one) for one in self.calculator.outputs)
+        return (
+            f'<section class="calculator-find" aria-labelledby="{self.id}-find">'
+            f'<p class="calculator-part" id="{self.id}-find">Find</p><dl>{rows}</dl>'
+            f'<div data-part="cautions">{self.found["parts"]["cautions"]}</div></section>'
+        )
+
+    def _result(self, one: Output) -> str:
+        out = self.found["outputs"][one.key]
+        absent = out["value"] is None
+        value = "" if absent else repr(out["value"]) if isinstance(out["value"], float) else out["value"]
+        text = out["reason"] if absent else out["text"]
+        return (
+            f'<div><dt>{_symbol(one)} {escape(one.meaning)}</dt><dd><output name="{one.key}" aria-live="off" '
+            f'data-value="{escape(value)}" data-full="{escape(out["full"])}" data-meaning="{escape(one.meaning)}"'
+            f"{' data-absent' if absent else ''}>{escape(text)}</output></dd></div>"
+        )
+
+    def _working(self) -> str:
+        return (
+            f'<section class="calculator-working" aria-labelledby="{self.id}-working">'
+            f'<p class="calculator-part" id="{self.id}-working">Working</p>'
+            f'<div class="working-lines" role="region" tabindex="0" aria-labelledby="{self.id}-working" '
+            f'data-part="working">{self.found["parts"]["working"]}</div></section>'
+        )
+
+    def _picture(self) -> str:
+        if not self.figure:
+            return ""
+        caption = escape(self.found["picture"]["caption"])
+        return (
+            f'<section class="calculator-picture" aria-labelledby="{self.id}-picture">'
+            f'<p class="calculator-part" id="{self.id}-picture">Picture</p>'
+            f'<figure><div class="picture-box" data-part="picture">{self.figure}</div>'
+            f'<figcaption>{caption}. <span data-part="readout"></span></figcaption></figure>'
+            "<details><summary>The picture as a table</summary>"
+            f'<div class="table-box" role="region" tabindex="0" aria-label="Table: {caption}" data-part="table">'
+            f"{self.found['parts']['table']}</div></details></section>"
+        )
+
+    def _doings(self) -> str:
+        return (
+            '<div class="calculator-doings"><button type="button" data-do="digits" aria-pressed="false">Every digit'
+            '</button><button type="button" data-do="reset">Back to the printed numbers</button>'
+            '<button type="button" data-do="link">Link to these numbers</button>'
+            '<label class="calculator-link" hidden><span data-part="link-words"></span>'
+            '<input type="text" readonly data-part="link"></label>'
+            '<p class="for-the-ear" role="status" data-part="said"></p></div>'
+        )
+
+
+_STATE = (
+    '<p class="calculator-state"><span data-part="state">The numbers as printed.</span> '
+    '<button type="button" data-do="again" hidden>Try again</button></p>'
+)
+
+
+def _symbol(one: Input | Output) -> str:
+    return f"<math>{written_symbol(one.symbol, MathmlScript())}</math>" if one.symbol else ""
+
+
+@dataclass(frozen=True)
+class _Scale:
+    """A slider's ends and step as plain numbers."""
+
+    low: str
+    high: str
+    step: str
+
+
+@dataclass(frozen=True)
+class _Row:
+    """One thing given: its name, what was given as text, and the controls that take its place on a live page."""
+
+    one: AnyInput
+    reading: Mapping[str, Any]
+    id: str
+    calculator: Calculator
+
+    def html(self) -> str:
+        one = self.one
+        symbol = _symbol(one) if isinstance(one, Input) else ""
+        help_ = escape(one.help) if isinstance(one, Input) else ""
+        controls = {Input: self._quantity, Choice: self._choice, Table: self._table}[type(one)]
+        return (
+            f'<div class="given-row" data-key="{one.key}">'
+            f'<label for="{self.id}">{symbol} {escape(one.meaning)}</label>'
+            f'<span class="given-printed">{escape(self.reading["text"])}</span>{controls()}'
+            f'<p class="given-note" id="{self.id}-note"><span data-part="help">{help_}</span>'
+            '<span data-part="field-fault"></span></p></div>'
+        )
+
+    def _field(self) -> str:
+        return f'id="{self.id}" name="{self.one.key}" autocomplete="off" aria-describedby="{self.id}-note"'
+
+    def _quantity(self) -> str:
+        one = self.one
+        assert isinstance(one, Input)
+        chosen, name = self.reading["chosen"], escape(one.meaning)
+        options = "".join(self._unit(one, unit, unit == chosen) for unit in (one.unit, *one.also))
+        scale = _scale(one, chosen)
+        signed = quantity_of(one.lowest, one.unit) < 0.0
+        turn = f'<button type="button" data-do="sign" aria-label="{name}: change the sign">±</button>' if signed else ""
+        return (
+            f'<div class="given-controls{" signed" if signed else ""}">'
+            f'<button type="button" data-do="less" aria-label="{name}: one step less">−</button>{turn}'
+            f'<input type="text" inputmode="decimal" spellcheck="false" {self._field()} '
+            f'value="{escape(self.reading["typed"])}" data-plain="{escape(self.reading["plain"])}">'
+            f'<select name="{one.key}-unit" autocomplete="off" aria-label="unit of {name}"'
+            f"{'' if one.also else ' data-alone'}>{options}</select>"
+            f'<button type="button" data-do="more" aria-label="{name}: one step more">+</button>'
+            f'<input type="range" autocomplete="off" aria-label="{name}, slider" min="{scale.low}" max="{scale.high}" '
+            f'step="{scale.step}" value="{escape(self.reading["plain"])}"></div>'
+        )
+
+    def _unit(self, one: Input, unit: str, chosen: bool) -> str:
+        scale = _scale(one, unit)
+        same = converted(self.calculator, one.key, self.reading["typed"], self.reading["chosen"], unit)
+        return (
+            f'<option value="{escape(unit)}" data-low="{scale.low}" data-high="{scale.high}" '
+            f'data-step="{scale.step}" data-same="{escape(same or "")}"{" selected" if chosen else ""}>'
+            f"{escape(printed_unit(unit) or '1')}</option>"
+        )
+
+    def _choice(self) -> str:
+        one = self.one
+        assert isinstance(one, Choice)
+        chosen = self.reading["value"]
+        options = "".join(
+            f'<option value="{escape(word)}"{" selected" if word == chosen else ""}>{escape(words)}</option>'
+            for word, words in one.options
+        )
+        return f'<div class="given-controls choice"><select {self._field()}>{options}</select></div>'
+
+    def _table(self) -> str:
+        one = self.one
+        assert isinstance(one, Table)
+        columns = "; ".join(f"{column.meaning} in {printed_unit(column.unit) or '1'}" for column in one.columns)
+        rows = escape(self.reading["typed"])
+        return (
+            f'<pre class="given-table">{rows}</pre><div class="given-controls table">'
+            f'<p class="given-columns">Columns: {escape(columns)}</p>'
+            f'<textarea rows="8" spellcheck="false" {self._field()}>\n{rows}</textarea>'
+            f'<label class="given-file">From a file <input type="file" accept=".csv,.txt,.tsv,text/*" '
+            f'aria-label="{escape(one.meaning)} from a file"></label></div>'
+        )
+
+
+def _scale(one: Input, unit: str) -> _Scale:
+    """Return the slider in one unit: its ends are whole steps, so that it stops at round numbers."""
+    known = _unit_of(one, unit)
+    low, high = sorted(known.shown(quantity_of(end, one.unit)) for end in one.slider)
+    entry = read_entry(one.step)
+    if entry and known.symbol == plain_unit(entry.unit or one.unit):
+        step = entry.number
+    else:
+        step = _round_step((high - low) / 100.0 if known.reciprocal else known.shown(quantity_of(one.step, one.unit)))
+    low, high = math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
+    return _Scale(_plain(low), _plain(high), _plain(step))
+
+
+def _unit_of(one: Input, symbol: str) -> Unit:
+    found = find_unit(one.unit, symbol)
+    if found is None:
+        raise ValueError(f"{symbol!r} is not a unit of {one.key}")
+    return found
+
+
+def _round_step(rough: float) -> float:
+    """Return the largest of 1, 2, 5 times a power of ten that is not above the number."""
+    power = 10.0 ** math.floor(math.log10(rough) + 1e-9)
+    return next(times for times in (5.0, 2.0, 1.0) if times * power <= rough * (1.0 + 1e-9)) * power
+
+
+def _plain(number: float) -> str:
+    """Return a number without an exponent and without dust."""
+    return f"{float(f'{number:.9g}'):.12f}".rstrip("0").rstrip(".")
