@@ -178,6 +178,18 @@ def test_q_turns_divide_the_energy_by_535():
             lambda: damping.half_life(1.0, 4.0, 5.0),
             "An overdamped oscillator returns without swinging, so it has no amplitude to halve.",
         ),
+        (
+            lambda: damping.damped_period(1.0, 4.0, 4.0),
+            "A critically damped oscillator returns without swinging, so it has no period.",
+        ),
+        (
+            lambda: damping.log_decrement(1.0, 4.0, 5.0),
+            "An overdamped oscillator returns without swinging, so it has no swings to compare.",
+        ),
+        (
+            lambda: damping.envelope(1.0, 4.0, 5.0, 1.0, 0.0, 1.0),
+            "An overdamped oscillator returns without swinging, so it has no peaks.",
+        ),
         (lambda: damping.half_life(1.0, 4.0, 0.0), "Without damping the amplitude never halves."),
         (
             lambda: damping.quality_factor(1.0, 4.0, 0.0),

@@ -144,7 +144,8 @@ def damped_angular_frequency(mass: float, stiffness: float, damping: float) -> f
 
 def damped_period(mass: float, stiffness: float, damping: float) -> float:
     """Return the time 2 pi/omega_d in s between peaks on one side; AbsentError unless underdamped."""
-    return math.tau / damped_angular_frequency(mass, stiffness, damping)
+    _must_swing(mass, stiffness, damping, "no period")
+    return math.tau / _split_rate(mass, stiffness, damping)
 
 
 def decay_rates(mass: float, stiffness: float, damping: float) -> DecayRates:
@@ -188,7 +189,8 @@ def log_decrement(mass: float, stiffness: float, damping: float) -> float:
     >>> round(log_decrement(1.0, 39.4784, 0.211), 4)
     0.1055
     """
-    return damped_period(mass, stiffness, damping) * damping / mass / 2
+    _must_swing(mass, stiffness, damping, "no swings to compare")
+    return math.tau / _split_rate(mass, stiffness, damping) * damping / mass / 2
 
 
 def damping_ratio_from_decrement(decrement: float) -> float:
@@ -313,8 +315,8 @@ def swing_terms(mass: float, stiffness: float, damping: float, position: float, 
     >>> swing_terms(25.0, 226.0, 10.0, 20.0, 41.0)
     SwingTerms(cosine=20.0, sine=15.0)
     """
-    split = damped_angular_frequency(mass, stiffness, damping)
-    gamma = damping / mass / 2
+    _must_swing(mass, stiffness, damping, "no peaks")
+    split, gamma = _split_rate(mass, stiffness, damping), damping / mass / 2
     return SwingTerms(finite("position", position), (finite("velocity", velocity) + gamma * position) / split)
 
 
