@@ -11,20 +11,22 @@ from mkdocs.config import config_options
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin, CombinedEvent, event_priority
+from mkdocs.plugins import BasePlugin, CombinedEvent, event_priority, get_plugin_logger
 from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink
 
+from crankpin.browser.runtime import RuntimeFilesError
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.faults import DeclarationFaultsError
-from crankpin.course import maths, pages, search
+from crankpin.course import live, maths, pages, search
 from crankpin.course.cases import Case, by_name, cases_in_page, read_cases
 from crankpin.course.course import Course
 from crankpin.course.extension import CrankpinExtension
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.course.finish import Site, finish
 
+_LOG = get_plugin_logger("crankpin")
 _THEME = Path(__file__).parent / "course" / "theme"
 _NOTICES = "reference/notices.md"
 _UNSEARCHED = "---\nsearch:\n  exclude: true\n---\n"
@@ -51,6 +53,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         self._contents: dict[str, str] = {}
         with _told():
             calculators = load_catalogue(self._root / self.config.calculators)
+        self._calculators = calculators
         self._extension = CrankpinExtension(Course(calculators), stop=_stop)
         config.markdown_extensions = [
             *(one for one in config.markdown_extensions if not isinstance(one, CrankpinExtension)),
@@ -114,8 +117,14 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     on_page_context = CombinedEvent(_before_index, _after_index)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
-        """Finish the site: styles, fonts, search, content policy."""
-        site = Site(Path(config.site_dir), config.site_url or "", getattr(self, "_writing", False))
+        """Finish the site: live calculators, styles, fonts, search, content policy."""
+        folder = Path(config.site_dir)
+        try:
+            scripts = live.publish(folder, self._calculators.files)
+        except RuntimeFilesError as missing:
+            _LOG.warning("%s. Until then every page shows its printed numbers only.", missing)
+            scripts = None
+        site = Site(folder, config.site_url or "", scripts, getattr(self, "_writing", False))
         with _told():
             finish(site)
 

@@ -9,6 +9,7 @@ from urllib.parse import urlsplit
 
 from crankpin.course import fonts, policy, search, styles
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
+from crankpin.course.live import LiveScripts
 
 ASSETS = "assets/crankpin"
 
@@ -20,6 +21,8 @@ class Site:
     folder: Path
     address: str
     """The site's public address, "" when it has none; only its path is used."""
+    scripts: LiveScripts | None = None
+    """The scripts of live calculators, None where there are none to load."""
     writing: bool = False
 
 
@@ -36,6 +39,7 @@ def finish(site: Site) -> None:
             root = root_from(site, path)
             ready = page.replace(styles.STANDS_FOR_ALL, style_sheet)
             ready = ready.replace("</head>", _early_fonts(faces, root) + "</head>", 1)
+            ready = site.scripts.in_page(ready, root) if site.scripts else ready
             ready = lazy.in_page(ready) if lazy else ready
             pages[path] = policy.strict(ready, root, moved, writing=site.writing)
         except AuthorError as told:

@@ -1,0 +1,43 @@
+"""Puts the scripts of live calculators into a built site, on the pages that have one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from crankpin.browser.bundle import HEAD, START, live_files
+from crankpin.browser.runtime import find_runtime
+
+FOLDER = "assets/crankpin/live"
+_ELEMENT = "<crankpin-calculator"
+
+
+@dataclass(frozen=True)
+class LiveScripts:
+    """The two scripts of a page with a calculator, by their addresses from the site's root."""
+
+    head: str
+    start: str
+
+    def in_page(self, page: str, root: str) -> str:
+        """Return a page with the scripts, where it has a calculator; ``root`` is the site's root seen from it."""
+        if _ELEMENT not in page:
+            return page
+        page = page.replace("</title>", f'</title><script src="{root}{self.head}"></script>', 1)
+        before, body, after = page.rpartition("</body>")
+        return f'{before}<script type="module" src="{root}{self.start}"></script>{body}{after}'
+
+
+def publish(site: Path, calculators: Mapping[str, Path]) -> LiveScripts:
+    """Write everything that live pages need into a built site; return what its pages must load.
+
+    ``calculators`` gives the file of each calculator by its id. Raises `RuntimeFilesError` when the page's
+    Python has not been built.
+    """
+    live = live_files(calculators, find_runtime())
+    folder = site / FOLDER
+    folder.mkdir(parents=True, exist_ok=True)
+    for name, content in live.files.items():
+        (folder / name).write_bytes(content)
+    return LiveScripts(f"{FOLDER}/{live.names[HEAD]}", f"{FOLDER}/{live.names[START]}")
