@@ -65,7 +65,6 @@ def serve(course: Path, port: int | None, here_only: bool) -> None:
         click.echo(f"On this network:  http://{nearby}:{path}")
         show_code(f"http://{nearby}:{path}")
     click.echo("Ctrl+C ends it.")
-    sys.stdout.flush()
     try:
         running.serve_forever()
     except KeyboardInterrupt:
