@@ -112,6 +112,8 @@ class Output:
     #: The unit it is shown in: a unit, or the key of an input whose chosen unit it follows.
     shown_in: str = ""
     digits: int = 3
+    #: True for a count or another whole number, which is written without a point.
+    whole: bool = False
     #: Key of a quantity of the same unit: below 1e-12 of it this one is written as 0.
     dust_of: str = ""
     line: int = field(default_factory=_line_written, compare=False, repr=False)

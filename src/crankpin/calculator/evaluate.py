@@ -8,7 +8,7 @@ from typing import Any
 from crankpin.calculator.curves import DrawnPicture, drawn, shown_unit
 from crankpin.calculator.declaration import Calculator, Output
 from crankpin.calculator.faults import Absent, InputFault, InputFaultsError, RefusedError
-from crankpin.calculator.numbers import format_number, full_number, trimmed_quantity
+from crankpin.calculator.numbers import format_number, format_whole, full_number, trimmed_quantity
 from crankpin.calculator.readings import Given, Reading, read_inputs
 from crankpin.calculator.units import gap, printed_unit
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
@@ -142,6 +142,6 @@ def _found(one: Output, value: Any, known: Mapping[str, float], chosen: Mapping[
         value,
         one.unit,
         unit.symbol,
-        format_number(written, one.digits) + tail,
+        (format_whole(written) if one.whole else format_number(written, one.digits)) + tail,
         full_number(shown) + tail,
     )

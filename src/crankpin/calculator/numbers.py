@@ -117,6 +117,15 @@ def format_number(x: float, digits: int = 3) -> str:
     return sign + text + ("" if power is None else f"×10{str(power).translate(_RAISED)}")
 
 
+def format_whole(x: float) -> str:
+    """Return a whole number as text, every digit kept.
+
+    >>> format_whole(12.0), format_whole(-1234567.0)
+    ('12', '−1\u202f234\u202f567')
+    """
+    return (MINUS if x < 0 else "") + _grouped(str(abs(round(x))))
+
+
 def format_quantity(value: float, measure: str, unit: str = "", digits: int = 3) -> str:
     """Return an inside value as text in the unit named (the measure's own when none is).
 
