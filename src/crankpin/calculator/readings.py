@@ -9,7 +9,7 @@ from crankpin.calculator.declaration import AnyInput, Calculator, Choice, Input,
 from crankpin.calculator.faults import InputFault
 from crankpin.calculator.numbers import format_number, full_number, kept_digits, read_entry, trimmed_quantity
 from crankpin.calculator.symbols import read_symbol
-from crankpin.calculator.tables import read_rows
+from crankpin.calculator.tables import read_table
 from crankpin.calculator.units import Unit, find_unit, gap, plain_unit, printed_unit
 
 #: A thing given: text as typed, or a number in SI.
@@ -79,10 +79,10 @@ def _choice(one: Choice, given: Given) -> Reading | InputFault:
 
 def _table(one: Table, given: Given) -> Reading | InputFault:
     text = str(given)
-    rows, trouble = read_rows(text, one)
-    if trouble:
-        return InputFault(one.key, text, trouble, f"{one.key}: {trouble}")
-    return Reading(one.key, rows, ", ".join(column.unit for column in one.columns), "", text, f"{len(rows)} rows")
+    found = read_table(text, one)
+    if found.trouble:
+        return InputFault(one.key, text, found.trouble, f"{one.key}: {found.trouble}")
+    return Reading(one.key, found.rows, ", ".join(column.unit for column in one.columns), "", text, found.understood)
 
 
 def _quantity(one: Input, given: Given) -> Reading | InputFault:
