@@ -1,10 +1,13 @@
 import http.client
+import io
 import re
 import subprocess
 import sys
 import threading
 
+import numpy as np
 import pytest
+import zxingcpp
 from click.testing import CliRunner
 
 from crankpin import cli, server
@@ -94,6 +97,27 @@ def test_the_served_site_tells_its_addresses_and_answers(course):
 def test_without_a_terminal_no_code_is_drawn(capsys):
     cli.show_code("http://192.0.2.1:8000/")
     assert capsys.readouterr().out == ""
+
+
+class Terminal(io.StringIO):
+    encoding = "utf-8"
+
+    def isatty(self):
+        return True
+
+
+def test_the_code_on_a_terminal_reads_back(monkeypatch):
+    screen = Terminal()
+    monkeypatch.setattr(sys, "stdout", screen)
+    cli.show_code("http://192.0.2.1:8000/course/")
+    monkeypatch.undo()
+    lines = [re.fullmatch("\x1b\\[38;5;231;48;5;16m(.*)\x1b\\[0m", line)[1] for line in screen.getvalue().splitlines()]
+    white = {" ": (0, 0), "█": (255, 255), "▀": (255, 0), "▄": (0, 255)}
+    rows = [[white[sign][half] for sign in line] for line in lines for half in (0, 1)]
+    picture = np.kron(np.array(rows, dtype=np.uint8), np.ones((4, 4), dtype=np.uint8))
+    assert [found.text for found in zxingcpp.read_barcodes(picture, try_invert=False)] == [
+        "http://192.0.2.1:8000/course/"
+    ]
 
 
 def test_a_machine_off_every_network_has_no_network_address(monkeypatch):

@@ -4,6 +4,7 @@ This module may import: everything. Each command loads what it needs when it is 
 ``crankpin --help`` answers at once.
 """
 
+import io
 import sys
 import time
 from pathlib import Path
@@ -94,9 +95,15 @@ def calc(course: Path, name: str, settings: tuple[str, ...], table: Path | None,
 
 
 def show_code(address: str) -> None:
-    """Draw the address as a QR code, for phones to scan from the screen; a file or a pipe gets none."""
-    if not sys.stdout.isatty():
+    """Draw the address as a QR code, for phones to scan from the screen; a file or a pipe gets none.
+
+    It is drawn in white on black whatever the terminal's own colours, since not every phone reads it the other way.
+    """
+    if not sys.stdout.isatty() or "utf" not in sys.stdout.encoding.lower():
         return
     import segno
 
-    segno.make(address, error="m", micro=False).terminal(compact=True)
+    drawn = io.StringIO()
+    segno.make(address, error="m", micro=False).terminal(out=drawn, compact=True)
+    for line in drawn.getvalue().splitlines():
+        click.echo(f"\x1b[38;5;231;48;5;16m{line}\x1b[0m")
