@@ -5,6 +5,7 @@ from math import cos, pi, sin
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import circular
+from crankpin.mechanics.constants import STANDARD_GRAVITY
 
 
 def find(r: float, rate: float) -> dict[str, float]:
@@ -17,6 +18,7 @@ def find(r: float, rate: float) -> dict[str, float]:
         "n": circular.rotational_frequency_rpm(rate),
         "v": circular.rim_speed(r, rate),
         "a_c": a_c,
+        "g_n": STANDARD_GRAVITY,
         "g_ratio": circular.gravity_ratio(a_c),
     }
 
@@ -83,11 +85,19 @@ calculator = Calculator(
             formula="r*omega**2",
         ),
         Output(
+            key="g_n",
+            symbol=r"g_{\mathrm{n}}",
+            meaning="standard gravity, for comparison",
+            unit="m/s2",
+            method="A value agreed on in 1901.",
+            digits=6,
+        ),
+        Output(
             key="g_ratio",
             symbol=r"a_{\mathrm{c}}/g_{\mathrm{n}}",
             meaning="centripetal acceleration over standard gravity",
             unit="1",
-            formula="a_c/9.80665",
+            formula="r*omega**2/g_n",
         ),
     ),
     function=find,
