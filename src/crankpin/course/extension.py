@@ -20,13 +20,14 @@ from crankpin.course.blocks import read_pairs
 from crankpin.course.course import Course
 from crankpin.course.embed import calculator_html
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
+from crankpin.course.indexes import index_html
 from crankpin.course.passages import Fence, Writers, fences, rewrite
 
 Embed = Callable[[str, dict[str, str], str, str], str]
 """Gives the HTML of a calculator or scene: its id or kind, what is given, the element's id, the page's file."""
 
 Stop = Callable[[CourseFaultsError], None]
-"""AuthorError the faults of a page; must raise."""
+"""Told the faults of a page; must raise."""
 
 # After the white space is made regular, before fenced code is taken.
 _PRIORITY = 28
@@ -106,7 +107,13 @@ class _Notation(Preprocessor):
     def _block(self, fence: Fence) -> list[str] | None:
         """Return the lines that stand for a fenced block of the course's own, None for any other."""
         kind = fence.info.partition(" ")[0]
-        write = {"calculator": self._calculator, "scene": self._scene, "case": lambda _: ""}.get(kind)
+        writers: dict[str, Callable[[Fence], str]] = {
+            "calculator": self._calculator,
+            "scene": self._scene,
+            "index": self._index,
+            "case": lambda _: "",
+        }
+        write = writers.get(kind)
         if write is None:
             return None
         text = self._told(fence.first, lambda: write(fence))
@@ -121,6 +128,10 @@ class _Notation(Preprocessor):
     def _scene(self, fence: Fence) -> str:
         kind = _one_name(fence, "scene wheel")
         return self._extension.scene(kind, read_pairs(fence.body), self._element_id(kind), self._extension.place.file)
+
+    def _index(self, fence: Fence) -> str:
+        kind = _one_name(fence, "index formulas")
+        return index_html(kind, [line.strip() for line in fence.body if line.strip()], self._course.calculators)
 
     def _element_id(self, name: str) -> str:
         count = self._used[name] = self._used.get(name, 0) + 1

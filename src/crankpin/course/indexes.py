@@ -1,0 +1,99 @@
+"""Pages of reference made from the declarations: symbols, formulas, and what each calculator is held against.
+
+A fenced block names what is wanted and, a line each, the calculators (all of them when none is named):
+
+    ```index formulas
+    turning-rate
+    edge-on
+    ```
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from html import escape
+
+from crankpin.calculator.declaration import Calculator, Input, Output
+from crankpin.calculator.evaluate import evaluate
+from crankpin.calculator.symbols import read_symbol
+from crankpin.calculator.units import printed_unit
+from crankpin.calculator.working import WorkedLine, working, written_symbol
+from crankpin.calculator.writing import MathmlScript
+from crankpin.course.faults import AuthorError
+
+_SCRIPT = MathmlScript()
+
+
+def index_html(kind: str, names: Sequence[str], calculators: Mapping[str, Calculator]) -> str:
+    """Return the HTML of one index. Raises `AuthorError` for a kind or a calculator that does not exist."""
+    writers: dict[str, Callable[[Mapping[str, Calculator]], str]] = {
+        "symbols": _symbols,
+        "formulas": _formulas,
+        "checks": _checks,
+    }
+    if kind not in writers:
+        raise AuthorError(f'there is no index "{kind}"; there are {", ".join(writers)}')
+    unknown = [name for name in names if name not in calculators]
+    if unknown:
+        raise AuthorError(f"there is no calculator {unknown[0]}; there are {', '.join(calculators)}")
+    return writers[kind]({name: calculators[name] for name in names} if names else calculators)
+
+
+def _symbols(calculators: Mapping[str, Calculator]) -> str:
+    """A table of every symbol: once for each meaning, in the order of the letter."""
+    rows: dict[tuple[str, str, str], None] = {}
+    for calculator in calculators.values():
+        for one in (*calculator.inputs, *calculator.outputs):
+            if isinstance(one, (Input, Output)) and one.symbol:
+                rows[(one.symbol, one.meaning, one.unit)] = None
+    body = "".join(
+        f"<tr><td>{_maths(written_symbol(tex, _SCRIPT))}</td><td>{escape(meaning)}</td>"
+        f"<td>{escape(printed_unit(unit)) or '1'}</td></tr>"
+        for tex, meaning, unit in sorted(rows, key=_by_letter)
+    )
+    head = "<tr><th>Symbol</th><th>Quantity</th><th>SI unit</th></tr>"
+    return f"<table><thead>{head}</thead><tbody>{body}</tbody></table>"
+
+
+def _by_letter(row: tuple[str, str, str]) -> tuple[bool, str, str, str]:
+    symbol = read_symbol(row[0])
+    head = symbol.head if symbol else row[0]
+    return not head.isascii(), head.lower(), row[0], row[1]
+
+
+def _formulas(calculators: Mapping[str, Calculator]) -> str:
+    return "".join(
+        f"<section><p><strong>{escape(calculator.title)}</strong></p><dl>{''.join(_formula_rows(calculator))}</dl></section>"
+        for calculator in calculators.values()
+    )
+
+
+def _formula_rows(calculator: Calculator) -> Iterator[str]:
+    lines: dict[str, WorkedLine] = {line.key: line for line in working(evaluate(calculator))}
+    for one in calculator.outputs:
+        line = lines.get(one.key)
+        if line is None or not one.symbol:
+            continue
+        shown = line.symbols or written_symbol(one.symbol, _SCRIPT)
+        method = f"<dd>{escape(one.method)}</dd>" if one.method else ""
+        yield f'<dt>{escape(one.meaning)}</dt><dd><div class="eq">{_maths(shown, block=True)}</div></dd>{method}'
+
+
+def _checks(calculators: Mapping[str, Calculator]) -> str:
+    rows = "".join(
+        f"<tr><td>{escape(calculator.title)}</td><td>{escape(check.source)}</td>"
+        f"<td>{_pairs(check.given)}</td><td>{_pairs(check.expect)}</td></tr>"
+        for calculator in calculators.values()
+        for check in calculator.checks
+    )
+    head = "<tr><th>Calculator</th><th>Source</th><th>Given</th><th>Printed answer</th></tr>"
+    return f"<table><thead>{head}</thead><tbody>{rows}</tbody></table>"
+
+
+def _pairs(pairs: Mapping[str, str]) -> str:
+    return "; ".join(f"{escape(key)} = {escape(text)}" for key, text in pairs.items() if "\n" not in text) or "a table"
+
+
+def _maths(inner: str, *, block: bool = False) -> str:
+    display = ' display="block"' if block else ""
+    return f"<math{display}><mrow>{inner}</mrow></math>"
