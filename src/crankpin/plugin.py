@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -51,13 +52,14 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         """Start afresh: the calculators, the theme's folder, the notation."""
         self._root = Path(config.config_file_path).parent
         self._contents: dict[str, str] = {}
-        with _told():
+        self._faults: list[CourseFault] = []
+        with _told(root=self._root):
             calculators = load_catalogue(self._root / self.config.calculators)
         self._calculators = calculators
-        self._extension = CrankpinExtension(Course(calculators), stop=_stop)
+        self._extension = CrankpinExtension(Course(calculators), stop=lambda found: self._faults.extend(found.faults))
         config.markdown_extensions = [
             *(one for one in config.markdown_extensions if not isinstance(one, CrankpinExtension)),
-            self._extension,
+            self._extension,  # type: ignore[list-item]  Python-Markdown takes extensions as well as names
         ]
         templates = str(_THEME / "templates")
         if templates not in config.theme.dirs:
@@ -100,6 +102,11 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         """Box the tables."""
         return pages.boxed_tables(html)
 
+    def on_env(self, env: Any, *, config: MkDocsConfig, files: Files) -> None:
+        """Stop, when all pages have been read, with the faults of all."""
+        if self._faults:
+            raise PluginError(str(CourseFaultsError(self._faults)))
+
     @event_priority(100)
     def _before_index(self, context: Any, *, page: Page, config: MkDocsConfig, nav: Any) -> Any:
         with _told(page.file.src_uri):
@@ -135,16 +142,14 @@ def _plain_titles(toc: Iterable[AnchorLink]) -> None:
         _plain_titles(item.children)
 
 
-def _stop(faults: CourseFaultsError | DeclarationFaultsError) -> None:
-    raise PluginError("\n".join(map(str, faults.faults)))
-
-
 @contextmanager
-def _told(file: str = "the course") -> Iterator[None]:
-    """End the build with one message a fault, and no traceback."""
+def _told(file: str = "the course", root: Path | None = None) -> Iterator[None]:
+    """End the build with one message a fault and no traceback; paths under `root` are shown from there."""
     try:
         yield
-    except (CourseFaultsError, DeclarationFaultsError) as faults:
-        _stop(faults)
+    except CourseFaultsError as faults:
+        raise PluginError(str(faults)) from None
+    except DeclarationFaultsError as declared:
+        raise PluginError(str(declared).replace(f"{root}{os.sep}", "")) from None
     except AuthorError as told:
         raise PluginError(str(CourseFault(Place(file), str(told)))) from None

@@ -17,6 +17,7 @@ from functools import lru_cache
 from math_core import LatexError, LatexToMathML
 
 from crankpin.course.faults import AuthorError
+from crankpin.course.one_line import one_line
 
 MACROS = {
     "dd": r"\mathrm{d}",
@@ -32,7 +33,7 @@ _NOT_CORE = re.compile(r"<(menclose|mfenced|mlongdiv|mstack|maction)\b")
 _ACCENT = re.compile(r' accent(?:under)?="true"')
 _VECTOR = re.compile(r'<mo stretchy="false">\u20d7</mo>')
 _BAR = re.compile(r"<mo stretchy=\"true\">[\u0332\u0305]</mo>")
-_GROUPS = re.compile(r'<mn>(\d{1,3})</mn>((?:<mspace width="0.16666667em"/><mn>\d{3}(?:\.\d+)?</mn>)+)(?!<mn>)')
+_GROUPS = re.compile(r'<mn>(\d{1,3})</mn>((?:<mspace width="0.16666667em"/><mn>\d{3}(?:\.[\d\u2009]+)?</mn>)+)(?!<mn>)')
 _DECIMAL_TAIL = re.compile(r'<mn>(\d*\.\d{3})</mn>((?:<mspace width="0.16666667em"/><mn>\d{1,3}</mn>)+)')
 _SPACED = re.compile(r'<mspace width="0.16666667em"/><mn>')
 _STYLE = re.compile(r' style="([^"]*)"')
@@ -135,31 +136,14 @@ def words(page: str) -> str:
     return _INLINE.sub(lambda m: as_text(html.unescape(m["tex"])) + m["after"], page)
 
 
+_IN_TITLE = re.compile(r"\\\((.*?)\\\)")
+
+
 def title_words(title: str) -> str:
     """Return a heading as it stands in lists of contents: formulas as plain text."""
     return _IN_TITLE.sub(lambda m: as_text(html.unescape(m[1])), title)
 
 
-_IN_TITLE = re.compile(r"\\\((.*?)\\\)")
-_TAG = re.compile(r"<[^>]+>")
-_RELATION = re.compile(r"<mo[^>]*>([=+−×≈<>≤≥→])</mo>")
-_FRACTION = re.compile(r"<mfrac[^>]*>((?:(?!<mfrac).)*?)</mfrac>", re.DOTALL)
-
-
 def as_text(tex: str) -> str:
-    """Return the formula in one line of plain characters (fractions with a solidus), escaped for HTML."""
-    text = _RELATION.sub(r" \1 ", mathml(tex, display=False))
-    text = text.replace("<mspace", " <mspace").replace("\u2061", " ")
-    while (found := _FRACTION.search(text)) is not None:
-        top, bottom = _halves(found.group(1))
-        text = text[: found.start()] + f"{top}/{bottom}" + text[found.end() :]
-    return " ".join(_TAG.sub("", text).split())
-
-
-def _halves(inside: str) -> tuple[str, str]:
-    depth = 0
-    for tag in re.finditer(r"<(/?)(\w+)[^>]*?(/?)>", inside):
-        depth += 0 if tag.group(3) else (-1 if tag.group(1) else 1)
-        if depth == 0:
-            return inside[: tag.end()], inside[tag.end() :]
-    return inside, ""
+    """Return the formula in one line of plain characters, escaped for HTML."""
+    return html.escape(one_line(mathml(tex, display=False)), quote=False)

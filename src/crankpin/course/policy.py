@@ -82,6 +82,7 @@ def strict(page: str, root: str, moved: Moved, *, writing: bool = False) -> str:
 
 def _outside_script(found: re.Match[str], root: str, moved: Moved) -> str:
     attributes = found["attributes"]
+    _check_loading("script", _attributes(f"<script{attributes}>"))
     kind = re.search(r'type="?([\w/+-]+)', attributes)
     runs = kind is None or kind.group(1) in ("module", "text/javascript", "application/javascript")
     if not runs or re.search(r"\bsrc\s*=", attributes) or not found["code"].strip():
@@ -96,14 +97,18 @@ def _outside_style(rules: str, root: str, moved: Moved) -> str:
 def _strict_tag(tag: str, moved: Moved) -> str:
     name = re.match(r"<([\w:-]+)", tag)
     assert name is not None
-    attributes = [(m[1], html.unescape(_unquoted(m[2]))) for m in _ATTRIBUTE.finditer(tag, name.end())]
-    _check_loading(name[1].lower(), dict(attributes))
-    for key, _ in attributes:
+    attributes = _attributes(tag)
+    _check_loading(name[1].lower(), attributes)
+    for key in attributes:
         if key.lower().startswith("on"):
             raise AuthorError(f"<{name[1]} {key}=...> runs script from an attribute, which the content policy forbids")
-    if "style" not in dict(attributes):
+    if "style" not in attributes:
         return tag
-    return _with_class(tag, moved.class_for(dict(attributes)["style"]))
+    return _with_class(tag, moved.class_for(attributes["style"]))
+
+
+def _attributes(tag: str) -> dict[str, str]:
+    return {m[1]: html.unescape(_unquoted(m[2])) for m in _ATTRIBUTE.finditer(tag)}
 
 
 def _unquoted(value: str | None) -> str:

@@ -1,0 +1,51 @@
+"""Fonts cut to the characters of the pages."""
+
+import io
+
+from fontTools.ttLib import TTFont
+
+from crankpin.course import fonts
+
+PAGE = "<p>Turning, façade, ω</p><math><mi>θ</mi><mo>=</mo><mi>h</mi><msqrt><mi>Q</mi></msqrt></math> → ∴"
+
+
+def test_faces_hold_what_the_pages_use() -> None:
+    cut = {face.face.name: face for face in fonts.cut([PAGE])}
+    upright = cut["text-400-normal"].characters
+    assert set(map(ord, "Tçω0123456789−×")) <= upright
+    assert ord("ß") not in upright
+    maths = cut["maths-400-normal"].characters
+    assert set(map(ord, "𝜃ℎ𝑄√=→∴")) <= maths
+    assert ord("𝜔") not in maths
+
+
+def test_same_pages_same_bytes() -> None:
+    first = fonts.cut([PAGE])
+    fonts._cut.cache_clear()
+    assert [(face.name, face.data) for face in fonts.cut([PAGE])] == [(face.name, face.data) for face in first]
+
+
+def test_the_cut_faces_carry_our_own_names() -> None:
+    for face in fonts.cut([PAGE]):
+        font = TTFont(io.BytesIO(face.data))
+        assert font["name"].getDebugName(1) == face.face.family
+        assert "Source" not in str(font["name"].getDebugName(1))
+
+
+def test_root_signs_are_nearly_of_one_width() -> None:
+    face = next(face for face in fonts.cut([PAGE]) if face.face is fonts.MATHS_FACE)
+    font = TTFont(io.BytesIO(face.data))
+    variants = font["MATH"].table.MathVariants
+    plain = font.getBestCmap()[ord("√")]
+    forms = variants.VertGlyphConstruction[variants.VertGlyphCoverage.glyphs.index(plain)]
+    widths = {font["hmtx"][record.VariantGlyph][0] for record in forms.MathGlyphVariantRecord}
+    widths |= {font["hmtx"][part.glyph][0] for part in forms.GlyphAssembly.PartRecords}
+    assert max(widths) - min(widths) < 60
+
+
+def test_rules_name_the_file_and_the_range() -> None:
+    face = fonts.CutFace(fonts.MATHS_FACE, "maths.woff2", b"", frozenset({0x41, 0x42, 0x221A}))
+    assert fonts.stylesheet([face], "f/") == (
+        '@font-face{font-family:"Quay Maths";font-weight:400;font-style:normal;font-display:swap;'
+        'src:url("f/maths.woff2") format("woff2");unicode-range:U+41-42,U+221A}'
+    )
