@@ -59,7 +59,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         self._extension = CrankpinExtension(Course(calculators), stop=lambda found: self._faults.extend(found.faults))
         config.markdown_extensions = [
             *(one for one in config.markdown_extensions if not isinstance(one, CrankpinExtension)),
-            self._extension,  # type: ignore[list-item]  Python-Markdown takes extensions as well as names
+            self._extension,  # type: ignore[list-item]  # Python-Markdown takes extensions as well as names
         ]
         templates = str(_THEME / "templates")
         if templates not in config.theme.dirs:
