@@ -190,8 +190,8 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="For learning only. Weather and shallow water are left out, and the constituents given at first are invented: "
-            "for a boat use the official tide tables of your waters.",
+            text="For learning only. Weather and shallow water are left out, and the constituents given at first are "
+            "invented: for a boat use the official tide tables of your waters.",
         ),
     ),
     checks=tuple(

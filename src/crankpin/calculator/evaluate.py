@@ -8,9 +8,15 @@ from typing import Any
 from crankpin.calculator.curves import DrawnPicture, drawn, shown_unit
 from crankpin.calculator.declaration import Calculator, Output
 from crankpin.calculator.faults import Absent, InputFault, InputFaultsError, RefusedError
-from crankpin.calculator.numbers import format_number, format_whole, full_number, trimmed_quantity
+from crankpin.calculator.numbers import (
+    format_number,
+    format_whole,
+    format_with_uncertainty,
+    full_number,
+    trimmed_quantity,
+)
 from crankpin.calculator.readings import Given, Reading, read_inputs
-from crankpin.calculator.units import gap, printed_unit
+from crankpin.calculator.units import Unit, gap, printed_unit
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 
 _DUST = 1e-12
@@ -127,6 +133,13 @@ _TOO_FAR = (
 )
 
 
+def _written(one: Output, number: float, known: Mapping[str, float], unit: Unit) -> str:
+    if one.whole:
+        return format_whole(number)
+    uncertainty = abs(unit.shown(known.get(one.uncertainty, 0.0)))
+    return format_with_uncertainty(number, uncertainty) if uncertainty else format_number(number, one.digits)
+
+
 def _found(one: Output, value: Any, known: Mapping[str, float], chosen: Mapping[str, str]) -> Found:
     if isinstance(value, Absent):
         return Found(one.key, None, one.unit, "", "", "", value.reason)
@@ -142,6 +155,6 @@ def _found(one: Output, value: Any, known: Mapping[str, float], chosen: Mapping[
         value,
         one.unit,
         unit.symbol,
-        (format_whole(written) if one.whole else format_number(written, one.digits)) + tail,
+        _written(one, written, known, unit) + tail,
         full_number(shown) + tail,
     )

@@ -117,6 +117,28 @@ def format_number(x: float, digits: int = 3) -> str:
     return sign + text + ("" if power is None else f"×10{str(power).translate(_RAISED)}")
 
 
+def format_with_uncertainty(x: float, uncertainty: float, digits: int = 2) -> str:
+    """Return x as text to the decimal place of the last of so many digits of its uncertainty (above 0).
+
+    Source: GUM, JCGM 100:2008, 7.2.6, whose example is the first here.
+
+    >>> format_with_uncertainty(10.05762, 0.027), format_with_uncertainty(9.996, 0.12)
+    ('10.058', '10.00')
+    >>> format_with_uncertainty(0.0004, 0.02), format_with_uncertainty(1234.6, 21.0)
+    ('0.000', '1235')
+    """
+    place = _decimal(uncertainty, digits)[1] - digits + 1
+    if x == 0.0 or abs(x) < 0.5 * 10.0**place:
+        return "0." + "0" * -place if place < 0 else "0"
+    first = _decimal(x, 12)[1]
+    if first < place:
+        return format_number(math.copysign(10.0**place, x), 1)
+    wanted = first - place + 1
+    if _decimal(x, wanted)[1] > first:
+        return format_number(math.copysign(10.0 ** (first + 1), x), wanted + 1)
+    return format_number(x, wanted)
+
+
 def format_whole(x: float) -> str:
     """Return a whole number as text, every digit kept.
 
