@@ -18,6 +18,7 @@ _RAISED = str.maketrans("0123456789-+", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺")
 _LOWERED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺", "0123456789-+")
 _MINUSES = str.maketrans({MINUS: "-", "–": "-", "‐": "-", "‑": "-", "﹣": "-", "-": "-"} | dict.fromkeys(_SPACES, " "))
 _LONGEST = 80
+_LEAST_PLACE = -6
 
 _ENTRY = re.compile(
     r"""(?P<sign>[+-]?)\ *
@@ -130,13 +131,17 @@ def format_with_uncertainty(x: float, uncertainty: float, digits: int = 2) -> st
     place = _decimal(uncertainty, digits)[1] - digits + 1
     if x == 0.0 or abs(x) < 0.5 * 10.0**place:
         return "0." + "0" * -place if place < 0 else "0"
-    first = _decimal(x, 12)[1]
-    if first < place:
-        return format_number(math.copysign(10.0**place, x), 1)
-    wanted = first - place + 1
-    if _decimal(x, wanted)[1] > first:
-        return format_number(math.copysign(10.0 ** (first + 1), x), wanted + 1)
-    return format_number(x, wanted)
+    figures, first = "1", place
+    if abs(x) >= 10.0**place:
+        first = _decimal(x, 12)[1]
+        wanted = first - place + 1
+        figures, power = _decimal(x, wanted)
+        if power > first:
+            figures, first = figures + "0", power
+    sign = MINUS if x < 0 else ""
+    if place >= _LEAST_PLACE and first < 5:
+        return sign + _placed(figures, first)
+    return sign + _placed(figures, 0) + f"×10{str(first).translate(_RAISED)}"
 
 
 def format_whole(x: float) -> str:
