@@ -26,6 +26,8 @@ from crankpin.paper.figures import figure_svg
 
 #: So many results have room in the strip that stays in sight on a phone.
 IN_STRIP = 6
+#: A longer working is folded at first, so that the page's text stays near.
+UNFOLDED_LINES = 8
 
 
 def calculator_html(
@@ -60,7 +62,8 @@ class _Baked:
             f'data-state="printed" data-search-exclude role="group" aria-labelledby="{self.id}-title">'
             f'<p class="calculator-title" id="{self.id}-title">{title}</p>'
             f'<p class="calculator-purpose">{purpose}</p>'
-            f"{self._given()}{self._find()}{self._working()}{self._picture()}{self._doings()}"
+            '<div class="calculator-sheet">'
+            f"{self._given()}{self._find()}{self._working()}{self._picture()}</div>{self._doings()}"
             "</crankpin-calculator>"
         )
 
@@ -109,11 +112,13 @@ class _Baked:
         )
 
     def _working(self) -> str:
+        lines = self.found["parts"]["working"]
+        folded = lines.count('<div class="worked"') > UNFOLDED_LINES
         return (
-            f'<section class="calculator-working" aria-labelledby="{self.id}-working">'
-            f'<p class="calculator-part" id="{self.id}-working">Working</p>'
+            f'<details class="calculator-working"{"" if folded else " open"}>'
+            f'<summary class="calculator-part" id="{self.id}-working">Working</summary>'
             f'<div class="working-lines" role="region" tabindex="0" aria-labelledby="{self.id}-working" '
-            f'data-part="working">{self.found["parts"]["working"]}</div></section>'
+            f'data-part="working">{lines}</div></details>'
         )
 
     def _picture(self) -> str:
@@ -124,7 +129,8 @@ class _Baked:
             f'<section class="calculator-picture" aria-labelledby="{self.id}-picture">'
             f'<p class="calculator-part" id="{self.id}-picture">Picture</p>'
             f'<figure><div class="picture-box" data-part="picture">{self.figure}</div>'
-            f'<figcaption>{caption}. <span data-part="readout"></span></figcaption></figure>'
+            f'<figcaption><span data-part="readout"></span><span data-part="caption">{caption}.</span></figcaption>'
+            "</figure>"
             "<details><summary>The picture as a table</summary>"
             f'<div class="table-box" role="region" tabindex="0" aria-label="Table: {caption}" data-part="table">'
             f"{self.found['parts']['table']}</div></details></section>"

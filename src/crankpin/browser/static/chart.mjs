@@ -143,7 +143,7 @@ export class Chart {
       },
       axes: [
         {...axis(MARGIN.bottom), space: 46 * unit},
-        {...axis(MARGIN.left), space: 26 * unit},
+        {...axis(MARGIN.left), space: 19 * unit},
       ],
       series: [{}, ...panel.curves.map((curve) => this.#series(curve))],
       hooks: {
@@ -213,6 +213,7 @@ export class Chart {
     const {ctx, bbox} = plot;
     const unit = this.#unit * uPlot.pxRatio;
     ctx.save();
+    ctx.setLineDash([]);
     ctx.textBaseline = "alphabetic";
     this.#title(ctx, panel.vertical.title, 0, bbox.top - 6 * unit, "left");
     const right = bbox.left + bbox.width;
