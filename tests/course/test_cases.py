@@ -16,6 +16,21 @@ def test_a_reference_carries_every_digit(course: Course) -> None:
     assert course.evaluation("pump-rod").inputs["A"].value == 0.12
 
 
+def test_a_reference_to_what_was_given_carries_it_as_typed(calculators: Catalogue) -> None:
+    values = """
+        [wheel]
+        calculator = "turning-rate"
+        r = "12 cm"
+        rate = "2.5 s"
+        [rod]
+        calculator = "edge-on"
+        A = "= wheel.r"
+        omega = "= wheel.rate"
+    """
+    given = course_with(values, calculators).given("rod")
+    assert given == {"A": "12 cm", "omega": "2.5 s"}
+
+
 def test_a_reference_changes_unit_where_the_measures_allow(calculators: Catalogue) -> None:
     values = """
         [wheel]

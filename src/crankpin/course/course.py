@@ -106,7 +106,10 @@ class Course:
 
 
 def _carried(calculator: Calculator, key: str, source: str, found: Quantity) -> str:
-    """Return a quantity as the text of an input, every digit kept. Raises `AuthorError` where the units differ."""
+    """Return a quantity as the text of an input: as typed, unit and all, where it was given; else with every digit.
+
+    Raises `AuthorError` where the units differ.
+    """
     one = next((one for one in calculator.inputs if one.key == key), None)
     if not isinstance(one, Input):
         known = _listed(one.key for one in calculator.inputs)
@@ -114,8 +117,10 @@ def _carried(calculator: Calculator, key: str, source: str, found: Quantity) -> 
     unit = find_unit(one.unit, found.unit)
     if unit is None or unit.reciprocal:
         raise AuthorError(f"{key}, {one.meaning}, is in {one.unit}, but {source} is in {found.unit}")
-    inside = unit.inside(float(found.value or 0.0))
-    return f"{inside!r} {one.unit}" if one.unit != "1" else repr(inside)
+    if isinstance(found, Reading) and found.unit == one.unit != "1" and found.chosen in (one.unit, *one.also):
+        return f"{found.typed} {found.chosen}"
+    inside = repr(unit.inside(float(found.value or 0.0))).removesuffix(".0")
+    return f"{inside} {one.unit}" if one.unit != "1" else inside
 
 
 def _place_of(case: Case, message: str) -> Place:
