@@ -30,7 +30,7 @@ from crankpin.course.finish import Site, finish
 _LOG = get_plugin_logger("crankpin")
 _THEME = Path(__file__).parent / "course" / "theme"
 _NOTICES = "reference/notices.md"
-_UNSEARCHED = "---\nsearch:\n  exclude: true\n---\n"
+_ABOUT_NOTICES = "---\ndescription: What others made, and on which terms.\nsearch:\n  exclude: true\n---\n"
 
 
 class CrankpinConfig(Config):
@@ -75,7 +75,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         """Add the generated files and collect the cases of all pages."""
         notices = self._root / self.config.notices
         if notices.exists():
-            files.append(File.generated(config, _NOTICES, content=_UNSEARCHED + notices.read_text("utf-8")))
+            files.append(File.generated(config, _NOTICES, content=_ABOUT_NOTICES + notices.read_text("utf-8")))
         script = (_THEME / "scripts" / "site.js").read_text("utf-8")
         files.append(File.generated(config, "assets/crankpin/site.js", content=script))
         with _told():

@@ -27,6 +27,10 @@ def test_a_grouped_number_is_one_number(tex: str, number: str) -> None:
     assert mathml(tex, display=False).count("<mn>") == 1
 
 
+def test_a_unit_alone_has_no_space_before_it() -> None:
+    assert mathml(r"\unit{s}", display=False) == '<math><mrow><mi mathvariant="normal">s</mi></mrow></math>'
+
+
 def test_two_numbers_side_by_side_stay_two() -> None:
     assert mathml(r"2\,\pi\,12", display=False).count("<mn>") == 2
     assert mathml(r"3\,45", display=False).count("<mn>") == 2

@@ -31,6 +31,7 @@ _CONVERTER = LatexToMathML(macros=MACROS, fancy_error=False)
 
 _NOT_CORE = re.compile(r"<(menclose|mfenced|mlongdiv|mstack|maction)\b")
 _ACCENT = re.compile(r' accent(?:under)?="true"')
+_LEADING_SPACE = re.compile(r'^(<math[^>]*>)<mspace width="0\.16666667em"/>')
 _VECTOR = re.compile(r'<mo stretchy="false">\u20d7</mo>')
 _BAR = re.compile(r"<mo stretchy=\"true\">[\u0332\u0305]</mo>")
 _GROUPS = re.compile(r'<mn>(\d{1,3})</mn>((?:<mspace width="0.16666667em"/><mn>\d{3}(?:\.[\d\u2009]+)?</mn>)+)(?!<mn>)')
@@ -80,6 +81,7 @@ def _explain(source: str, error: str) -> str:
 def _mend(raw: str, source: str) -> str:
     text = raw.replace("&ApplyFunction;", "\u2061").replace("<mspace/>", "")
     text = _ACCENT.sub("", text)
+    text = _LEADING_SPACE.sub(r"\1", text)
     text = _VECTOR.sub('<mo stretchy="false" class="vector">→</mo>', text)
     text = _BAR.sub('<mo stretchy="true">¯</mo>', text)
     text = _DECIMAL_TAIL.sub(lambda m: f"<mn>{m.group(1)}{_joined(m.group(2))}</mn>", text)
