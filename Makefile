@@ -24,7 +24,7 @@ browser:  ## look for a browser to print with again
 	@$(PYTHON) tools/setup.py --browser
 
 runtime: setup  ## the trimmed Python that runs on a phone
-	@if [ -f runtime/build.mjs ]; then node runtime/build.mjs; fi
+	@node runtime/build.mjs
 
 lint: setup
 	$(BIN)/ruff check .
@@ -37,7 +37,7 @@ unit: runtime  ## on this machine's Python, the built site and the browser among
 	$(BIN)/python -m pytest
 
 pyodide: runtime  ## the mechanics and the calculators again, on the Python that runs on a phone
-	@if [ -f runtime/run_tests.mjs ]; then node runtime/run_tests.mjs; fi
+	node runtime/run_tests.mjs
 
 lock: setup  ## write both lock files again after a change of the dependencies
 	$(BIN)/python tools/lock.py
