@@ -82,7 +82,7 @@ def test_the_node_lock_agrees_with_package_json():
         assert packages[f"node_modules/{name}"]["version"] == version
 
 
-@pytest.mark.parametrize("name", ["requirements.lock", "package-lock.json"])
+@pytest.mark.parametrize("name", ["requirements.lock", "package-lock.json", "runtime/pyodide-tests.lock"])
 def test_a_lock_names_no_host_and_no_folder(name):
     text = (ROOT / name).read_text(encoding="utf-8")
     assert re.findall(r"\w+://\S+|file:\S+|--(?:extra-)?index-url|--find-links", text) == []
