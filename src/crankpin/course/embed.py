@@ -43,7 +43,7 @@ def calculator_html(
     if "faults" in found:
         raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
     picture = evaluate(calculator, given).picture()
-    figure = figure_svg(picture, prefix=f"{element_id}-figure") if picture else ""
+    figure = figure_svg(picture, prefix=f"{element_id}-drawn") if picture else ""
     return _Baked(calculator_id, calculator, element_id, found, figure).html()
 
 
@@ -63,7 +63,8 @@ class _Baked:
             f'<p class="calculator-title" id="{self.id}-title">{title}</p>'
             f'<p class="calculator-purpose">{purpose}</p>'
             '<div class="calculator-sheet">'
-            f"{self._given()}{self._find()}{self._working()}{self._picture()}</div>{self._doings()}"
+            f"<div>{self._given()}{self._picture()}</div><div>{self._find()}{self._working()}</div></div>"
+            f"{self._doings()}"
             "</crankpin-calculator>"
         )
 
