@@ -72,8 +72,8 @@ def slide_by_energy(start: float, sliding_stretch: float) -> float:
     s = mu_k m g / k. Source: OpenStax, College Physics 2e, section 16.7; ``slide_to_rest`` follows the
     motion itself.
 
-    >>> slide_by_energy(0.75, 0.25)
-    1.0
+    >>> slide_by_energy(1.25, 0.25)
+    3.0
     """
     s = positive("sliding_stretch", sliding_stretch, "m")
     if not start >= s:
