@@ -93,3 +93,12 @@ def test_a_long_line_is_quoted_in_part():
     line = "0 " + "x" * 200
     assert "…" in read_table(f"0 1\n{line}", READINGS).trouble
     assert len(read_table(f"0 1\n{line}", READINGS).trouble) < 350
+
+
+def test_one_column_takes_a_number_a_line_with_either_decimal_sign():
+    times = Table(
+        key="t", meaning="times", columns=(Column(key="t", symbol="t", meaning="time", unit="s"),), default="1"
+    )
+    found = read_table("t / ms\n790,5\n800", times)
+    assert found.rows == ((0.7905,), (0.8,))
+    assert found.understood == "2 rows: time in ms; decimal commas; 1 line of headings passed over."

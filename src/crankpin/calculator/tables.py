@@ -232,7 +232,9 @@ def _understood(
 ) -> str:
     used = [i for i in range(len(units)) if any(row[i] is not None for row in rows)]
     columns = ", ".join(table.columns[i].meaning + _in_unit(units[i].symbol) for i in used)
-    parts = [f"{_counted(len(rows), 'row')}: {columns}", f"columns apart by {_NAMES[separator]}"]
+    parts = [f"{_counted(len(rows), 'row')}: {columns}"]
+    if len(used) > 1:
+        parts.append(f"columns apart by {_NAMES[separator]}")
     if comma:
         parts.append("decimal commas")
     if headings:
