@@ -182,6 +182,17 @@ def tex_number(x: float, digits: int = 3) -> str:
     return sign + shown + ("" if power is None else rf"\times10^{{{power}}}")
 
 
+def tex_written(number: str) -> str:
+    """Return a number that is already written as text as TeX.
+
+    >>> tex_written("−1.23×10⁻⁶"), tex_written("86\u202f400")
+    ('-1.23\\\\times10^{-6}', '86\\\\,400')
+    """
+    digits, times, power = number.partition("×10")
+    shown = digits.replace(MINUS, "-").replace(GROUP, r"\,")
+    return shown + (rf"\times10^{{{power.translate(_LOWERED)}}}" if times else "")
+
+
 def tex_quantity(value: float, measure: str, unit: str = "", digits: int = 3) -> str:
     """Return an inside value as TeX with its unit upright: ``12.0\\,\\mathrm{cm}``."""
     known = _known_unit(measure, unit)

@@ -12,8 +12,8 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from crankpin.calculator.numbers import format_number, format_quantity, tex_number, tex_quantity
-from crankpin.calculator.units import MEASURES, find_unit
+from crankpin.calculator.numbers import format_number, format_quantity, tex_number, tex_quantity, tex_unit, tex_written
+from crankpin.calculator.units import MEASURES, find_unit, gap, printed_unit
 from crankpin.course.course import Course, Quantity
 from crankpin.course.faults import AuthorError
 
@@ -95,10 +95,19 @@ def answer_tex(course: Course, text: str) -> str:
     if not isinstance(found.value, (int, float)):
         _no_number_forms(asked)
         return rf"\text{{{found.text}}}"
+    if asked.digits is None and not asked.unit and not asked.bare:
+        return _tex_as_written(found)
     digits = _digits(course, asked)
     if asked.bare:
         return tex_number(_shown(asked, found), digits)
     return tex_quantity(float(found.value), found.unit, _unit(asked, found), digits)
+
+
+def _tex_as_written(found: Quantity) -> str:
+    """Return a quantity as TeX with the digits of its own text, which may follow an uncertainty or an entry."""
+    unit = found.chosen or found.unit
+    number = found.text.removesuffix(gap(unit) + printed_unit(unit))
+    return tex_written(number) + tex_unit(unit)
 
 
 def _no_number_forms(asked: Asked) -> None:
