@@ -88,8 +88,9 @@ def test_the_other_scripts() -> None:
     )
     mathml = write(read_formula("A*cos(2*t)"), MathmlScript(), {"A": Put("<mi>A</mi>"), "t": Put("<mi>t</mi>")})
     assert mathml == (
-        "<mi>A</mi><mo>&#x2062;</mo><mrow><mi>cos</mi><mo>&#x2061;</mo>"
-        '<mrow><mo form="prefix">(</mo><mn>2</mn><mo>&#x2062;</mo><mi>t</mi><mo form="postfix">)</mo></mrow></mrow>'
+        '<mi>A</mi><mo>&#x2062;</mo><mspace width="0.17em"/><mrow><mi>cos</mi><mo>&#x2061;</mo>'
+        '<mrow><mo form="prefix" stretchy="false">(</mo><mn>2</mn><mo>&#x2062;</mo><mi>t</mi>'
+        '<mo form="postfix" stretchy="false">)</mo></mrow></mrow>'
     )
 
 

@@ -155,6 +155,13 @@ class TexScript(Script):
         return rf"\left({part}\right)"
 
 
+_FUNCTION_STARTS = tuple(
+    start + name
+    for start in ("<mrow><mi>", "<mrow><msup><mi>")
+    for name in ("sin", "cos", "tan", "arcsin", "arccos", "arctan", "ln")
+)
+
+
 class MathmlScript(Script):
     """MathML Core; every part is one element or one row."""
 
@@ -179,6 +186,8 @@ class MathmlScript(Script):
         shown = {"+": "<mo>+</mo>", "-": f"<mo>{MINUS}</mo>"}.get(sign)
         if shown is None:
             shown = "<mo>×</mo>" if cross else "<mo>&#x2062;</mo>"
+            if not cross and right.startswith(_FUNCTION_STARTS):
+                shown += '<mspace width="0.17em"/>'
         return left + shown + right
 
     def call(self, function: str, parts: list[str], power: str = "") -> str:
@@ -196,8 +205,9 @@ class MathmlScript(Script):
         return f"<mrow>{name}<mo>&#x2061;</mo>{self.brackets(inner)}</mrow>"
 
     def brackets(self, part: str) -> str:
-        """Write a part in brackets that grow with it."""
-        return f'<mrow><mo form="prefix">(</mo>{part}<mo form="postfix">)</mo></mrow>'
+        """Write a part in brackets, which grow with a tall part."""
+        tall = "" if "<mfrac>" in part or "<msqrt>" in part else ' stretchy="false"'
+        return f'<mrow><mo form="prefix"{tall}>(</mo>{part}<mo form="postfix"{tall}>)</mo></mrow>'
 
     def equals(self, left: str, right: str) -> str:
         """Write an equation."""
