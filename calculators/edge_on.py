@@ -102,7 +102,7 @@ calculator = Calculator(
         Output(
             key="theta",
             symbol=r"\theta",
-            meaning="angle of the wheel",
+            meaning="phase angle, the angle of the wheel",
             unit="rad",
             formula="omega*t + phi",
             shown_in="phi",

@@ -1,6 +1,7 @@
 """Passing times: when a body in harmonic motion passes a position, and how it moves there."""
 
-from math import pi
+from collections.abc import Callable
+from math import acos, pi
 
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
@@ -35,6 +36,26 @@ def draw(values: Values) -> Drawing:
         },
         {"first": (values["t_1"], x), "second": (values["t_2"], x)},
     )
+
+
+def _time(key: str) -> Callable[[Values], str]:
+    """The formula of a passing: which of the two angles it is, and how many whole turns are added."""
+
+    def formula(values: Values) -> str:
+        A, omega, phi, x, t = (values[part] for part in ("A", "omega", "phi", "x", f"t_{key}"))
+        sign, angle = ("", acos(x / A)) if values[f"v_{key}"] <= 0.0 else ("-", -acos(x / A))
+        turns = round((omega * t + phi - angle) / (2.0 * pi))
+        if abs(angle - phi + 2.0 * pi * turns - omega * t) > 1e-10 * omega * t:
+            return ""
+        added = {0: "", 1: " + 2*pi", -1: " - 2*pi"}.get(turns, f" {'+' if turns > 0 else '-'} {2 * abs(turns)}*pi")
+        return f"({sign}arccos(x/A){added} - phi)/omega"
+
+    return formula
+
+
+def _velocity(key: str) -> Callable[[Values], str]:
+    """The formula of the velocity, with the sign it has at that passing."""
+    return lambda values: ("-" if values[f"v_{key}"] <= 0.0 else "") + "omega*sqrt(A**2 - x**2)"
 
 
 calculator = Calculator(
@@ -100,6 +121,7 @@ calculator = Calculator(
             symbol="t_1",
             meaning="time of the first passing",
             unit="s",
+            formula=_time("1"),
             method="Of all times at which the phase angle is arccos(x/A) or its opposite, whole turns added, "
             "the first from t = 0 on.",
         ),
@@ -108,6 +130,7 @@ calculator = Calculator(
             symbol="t_2",
             meaning="time of the second passing",
             unit="s",
+            formula=_time("2"),
             method="The next of those times.",
         ),
         Output(
@@ -115,14 +138,15 @@ calculator = Calculator(
             symbol="v_1",
             meaning="velocity at the first passing",
             unit="m/s",
-            method="In size omega times the square root of A squared less x squared; negative on the way towards "
-            "negative x.",
+            formula=_velocity("1"),
+            method="Negative on the way towards negative x.",
         ),
         Output(
             key="v_2",
             symbol="v_2",
             meaning="velocity at the second passing",
             unit="m/s",
+            formula=_velocity("2"),
             method="The same size; on the way back the sign is the other.",
         ),
         Output(
