@@ -30,7 +30,7 @@ def draw(values: Values) -> Drawing:
     own, n, tolerance = (values[key] for key in ("n_needed", "n", "tolerance"))
     times = spread(0.0, 6.0 * circular.period(max(n, own)))
     apart = values.get("t_slip")
-    end = times[-1] if apart is None else 1.25 * apart
+    end = times[-1] if apart is None else 1.6 * apart
     limit = tolerance if n >= own else -tolerance
     return Drawing(
         {
