@@ -93,7 +93,7 @@ def _wave(values: Values) -> Callable[[float], float]:
     return _fit(values["data"], values["form"], values["omega_known"]).at
 
 
-_TIME = Axis(symbol="t", meaning="time", unit="s")
+_TIME = Axis(symbol="t", meaning="time", unit="s", shown_in="data")
 
 calculator = Calculator(
     title="A wave through readings",
@@ -164,13 +164,23 @@ calculator = Calculator(
             method="From the scatter of what is left over, or from the uncertainties given.",
             digits=2,
         ),
-        Output(key="T", symbol="T", meaning="period", unit="s", formula="2*pi/omega", uncertainty="u_T", digits=5),
+        Output(
+            key="T",
+            symbol="T",
+            meaning="period",
+            unit="s",
+            formula="2*pi/omega",
+            shown_in="data",
+            uncertainty="u_T",
+            digits=5,
+        ),
         Output(
             key="u_T",
             symbol="u_T",
             meaning="standard uncertainty of the period",
             unit="s",
             formula="T*u_omega/omega",
+            shown_in="data",
             digits=2,
         ),
         Output(

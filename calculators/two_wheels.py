@@ -37,7 +37,7 @@ def draw(values: Values) -> Drawing:
     """The two swings, and their sum between the bounds of its amplitude."""
     first, second = (Wheel(*(values[f"{key}_{i}"] for key in ("A", "f", "phi"))) for i in (1, 2))
     fast = max(first.frequency, second.frequency)
-    end = min(max(2.0 * values.get("T_beat", 0.0), 4.0 / fast), 40.0 / fast)
+    end = min(max(1.5 * values.get("T_beat", 0.0), 4.0 / fast), 30.0 / fast)
     start = max(0.0, values["t"] - 0.5 * end) if values["t"] > end else 0.0
     times = spread(start, start + end, int(min(_MOST_POINTS, max(240.0, 24.0 * end * fast))))
     heights = [superposition.envelope(first, second, one) for one in times]
@@ -230,7 +230,7 @@ calculator = Calculator(
                 horizontal=_TIME,
                 vertical=Axis(symbol="x", meaning="position", unit="m", shown_in="A_1"),
                 curves=(
-                    Curve(key="x_1", label="1", role="second"),
+                    Curve(key="x_1", label="1", role="second", line="solid"),
                     Curve(key="x_2", label="2", role="third", line="dashes"),
                 ),
             ),

@@ -20,8 +20,9 @@ Given = str | float
 class Reading:
     """One input as it was understood.
 
-    ``value`` is what the function receives; ``unit`` the unit inside; ``chosen`` the unit it was given
-    in; ``typed`` the number in that unit, as typed; ``text`` number and unit as written out.
+    ``value`` is what the function receives; ``unit`` the unit inside; ``chosen`` the unit it was given in
+    (for a table that of its first column); ``typed`` the number in that unit, as typed; ``text`` number and
+    unit as written out.
     """
 
     key: str
@@ -82,7 +83,8 @@ def _table(one: Table, given: Given) -> Reading | InputFault:
     found = read_table(text, one)
     if found.trouble:
         return InputFault(one.key, text, found.trouble, f"{one.key}: {found.trouble}")
-    return Reading(one.key, found.rows, ", ".join(column.unit for column in one.columns), "", text, found.understood)
+    units = ", ".join(column.unit for column in one.columns)
+    return Reading(one.key, found.rows, units, found.units[0], text, found.understood)
 
 
 def _quantity(one: Input, given: Given) -> Reading | InputFault:

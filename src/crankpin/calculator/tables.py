@@ -31,12 +31,13 @@ _LONGEST_QUOTED = 40
 class TableReading:
     """What was made of a text: the rows in inside units, or no rows and one sentence on what is wrong.
 
-    ``understood`` tells a student how the text was read.
+    ``understood`` tells a student how the text was read, ``units`` the unit of each column in it.
     """
 
     rows: Rows
     trouble: str
     understood: str = ""
+    units: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -86,7 +87,8 @@ def _rows(lines: Sequence[_Line], headings: int, units: Sequence[Unit], separato
     if len(rows) < table.least_rows:
         return TableReading((), f"{_counted(len(rows), 'row')} of numbers given; at least {table.least_rows} needed.")
     comma = any("," in cell for line in lines for cell in line.cells)
-    return TableReading(tuple(rows), "", _understood(rows, headings, gaps, units, separator, comma, table))
+    understood = _understood(rows, headings, gaps, units, separator, comma, table)
+    return TableReading(tuple(rows), "", understood, tuple(unit.symbol for unit in units))
 
 
 # What stands between the cells
