@@ -234,7 +234,7 @@ class _Row:
     def _table(self) -> str:
         one = self.one
         assert isinstance(one, Table)
-        columns = "; ".join(f"{column.meaning} in {printed_unit(column.unit) or '1'}" for column in one.columns)
+        columns = "; ".join(column.meaning + _in_unit(column.unit) for column in one.columns)
         rows = escape(self.reading["typed"])
         return (
             f'<pre class="given-table">{rows}</pre><div class="given-controls table">'
@@ -243,6 +243,11 @@ class _Row:
             f'<label class="given-file">From a file <input type="file" accept=".csv,.txt,.tsv,text/*" '
             f'aria-label="{escape(one.meaning)} from a file"></label></div>'
         )
+
+
+def _in_unit(unit: str) -> str:
+    printed = printed_unit(unit)
+    return f" in {printed}" if printed else ""
 
 
 def _scale(one: Input, unit: str) -> _Scale:
