@@ -1,119 +1,141 @@
 // Builds the Python that runs on a page: node runtime/build.mjs [folder]
 // Takes the pinned Pyodide from node_modules and crankpin's own sources; writes content-named files and
-// manifest.json into src/crankpin/browser/runtime_files/. Does nothing when no input has changed.
+// manifest.json into src/crankpin/browser/runtime_files/. What has not changed is not made again: the engine
+// takes a minute, the zip of Python code a few seconds.
 
 import {createHash} from "node:crypto";
-import {existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync} from "node:fs";
+import {existsSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync} from "node:fs";
 import {join, resolve} from "node:path";
 import {fileURLToPath} from "node:url";
-import {brotliCompressSync, constants, gzipSync} from "node:zlib";
-import {loadPyodide} from "pyodide";
+import {brotliCompressSync} from "node:zlib";
+import {PYODIDE, startBuilder} from "./builder.mjs";
 import {pruneEngine} from "./engine.mjs";
 import {changeLoader} from "./loader.mjs";
-import {ownSources, sourcesHash} from "./sources.mjs";
+import {PRODUCT} from "./node_boot.mjs";
+import {ownSources, sourcesHash, zippedSources} from "./sources.mjs";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
-const PYODIDE = fileURLToPath(new URL("../node_modules/pyodide/", import.meta.url));
-const PRODUCT = fileURLToPath(new URL("../src/crankpin/browser/runtime_files/", import.meta.url));
+const PACKING = ["build.mjs", "builder.mjs", "compile_modules.py"];
+const ENGINE = ["engine.mjs", "cold.mjs", "cold_units.json", "loader.mjs", "wasm_file.mjs", "wasm_opt.mjs", ...PACKING];
+const LIBRARY = ["allowed_modules.json", "course_imports.py", "sources.mjs", ...PACKING];
 
 const vendor = (name) => readFileSync(join(PYODIDE, name));
+const json = (bytes) => JSON.parse(bytes.toString("utf8"));
 const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), createHash("sha256")).digest("hex");
 
-/** One hash over everything the product is made from. */
-function inputHash(sources) {
-  const scripts = readdirSync(HERE).filter((name) => /\.(mjs|py|json)$/.test(name)).sort();
-  const packages = ["pyodide", "binaryen"].map((name) => readFileSync(join(HERE, "../node_modules", name, "package.json")));
-  return sha256(...scripts.map((name) => readFileSync(join(HERE, name))), ...packages, sourcesHash(sources));
-}
-
-function isCurrent(folder, inputs) {
-  const manifest = readManifest(folder);
-  if (manifest?.inputs !== inputs) return false;
-  return Object.values(manifest.files).every((file) =>
-    [file.name, file.packed?.name].every((name) => name === undefined || existsSync(join(folder, name))),
-  );
+/** A hash over everything a part of the product is made from. */
+function inputs(scripts, ...more) {
+  const versions = ["pyodide", "binaryen"].map((name) => json(readFileSync(join(HERE, "../node_modules", name, "package.json"))).version);
+  return sha256(...scripts.map((name) => readFileSync(join(HERE, name))), ...versions, ...more);
 }
 
 function readManifest(folder) {
   try {
-    return JSON.parse(readFileSync(join(folder, "manifest.json"), "utf8"));
+    return json(readFileSync(join(folder, "manifest.json")));
   } catch {
     return null;
   }
 }
 
-/** The zip of bytecode, made by the very Python that will read it. */
-async function libraryZip(groups, sources) {
-  const python = await loadPyodide({indexURL: PYODIDE, env: {PYTHONHASHSEED: "0"}});
-  python.FS.writeFile("compile_modules.py", readFileSync(join(HERE, "compile_modules.py"), "utf8"));
-  const modules = groups.flatMap((group) => group.modules);
-  const own = Object.fromEntries(sources.map(([path, bytes]) => [path, bytes.toString("utf8")]));
-  own["course_imports.py"] = readFileSync(join(HERE, "course_imports.py"), "utf8");
-  const {library_zip: make} = python.pyimport("compile_modules");
-  const bytes = make(python.toPy(modules), python.toPy(own));
-  return Buffer.from(bytes.toJs());
-}
+const namesOf = (files) => Object.values(files).flatMap((file) => [file.name, file.packed?.name].filter(Boolean));
 
-/** Writes a file under a name that carries its hash, with a gzipped copy where asked; returns its entry. */
-function publish(folder, stem, suffix, bytes, {packed}) {
-  const name = `${stem}${sha256(bytes).slice(0, 12)}${suffix}`;
-  const gzip = gzipSync(bytes, {level: 9});
-  const brotli = brotliCompressSync(bytes, {params: {[constants.BROTLI_PARAM_SIZE_HINT]: bytes.length}});
-  writeFileSync(join(folder, name), bytes);
-  const entry = {name, raw: bytes.length, gzip: gzip.length, brotli: brotli.length};
-  if (packed) {
-    entry.packed = {name: `${name}.gz`, raw: gzip.length};
-    writeFileSync(join(folder, entry.packed.name), gzip);
-  }
-  return entry;
+/** The entries of a part that was built from the same inputs and is still there, or null. */
+function keptPart(folder, manifest, part, hash) {
+  if (manifest?.inputs?.[part] !== hash) return null;
+  const roles = part === "engine" ? ["wasm", "engine", "loader"] : ["python"];
+  const files = Object.fromEntries(roles.map((role) => [role, manifest.files[role]]));
+  return namesOf(files).every((name) => existsSync(join(folder, name))) ? files : null;
 }
 
 async function build(folder) {
   const sources = ownSources();
-  const inputs = inputHash(sources);
-  if (isCurrent(folder, inputs)) {
-    console.log("The browser runtime is up to date.");
+  const hashes = {engine: inputs(ENGINE), library: inputs(LIBRARY, sourcesHash(sources))};
+  const before = readManifest(folder);
+  const kept = {
+    engine: keptPart(folder, before, "engine", hashes.engine),
+    library: keptPart(folder, before, "library", hashes.library),
+  };
+  if (kept.engine && kept.library) {
+    console.log("The page's Python is up to date.");
     return;
   }
-  console.log("Building the browser runtime (some 20 s):");
-  const groups = JSON.parse(readFileSync(join(HERE, "allowed_modules.json"), "utf8"));
-  console.log("  compiling the library and crankpin's packages");
-  const library = await libraryZip(groups, sources);
-  console.log("  pruning the engine");
-  const loader = changeLoader(vendor("pyodide.mjs").toString());
-  const script = vendor("pyodide.asm.mjs").toString();
-  const engine = pruneEngine({wasm: vendor("pyodide.asm.wasm"), script, loader});
-
-  console.log("  measuring and writing");
-  rmSync(folder, {recursive: true, force: true});
   mkdirSync(folder, {recursive: true});
+  const {python, compiler} = await startBuilder();
+  const publish = publisher(folder, python, compiler);
   const files = {
-    wasm: publish(folder, "pyodide.asm.", ".wasm", engine.wasm, {packed: true}),
-    engine: publish(folder, "pyodide.asm.", ".mjs", Buffer.from(engine.script), {packed: false}),
-    loader: publish(folder, "pyodide.", ".mjs", Buffer.from(loader), {packed: false}),
-    python: publish(folder, "python-", ".zip", library, {packed: true}),
+    ...(kept.engine ?? buildEngine(publish)),
+    ...(kept.library ?? buildLibrary(publish, python, compiler)),
   };
-  const lock = JSON.parse(vendor("pyodide-lock.json").toString());
-  const manifest = {
-    pyodide: JSON.parse(vendor("package.json").toString()).version,
-    python: lock.info.python,
-    files,
-    modules: groups.filter((group) => group.for === "course").flatMap((group) => group.modules).sort(),
-    sources: {packages: [...new Set(sources.map(([path]) => path))], hash: sourcesHash(sources)},
-    lock_info: lock.info,
-    inputs,
-  };
-  writeFileSync(join(folder, "manifest.json"), `${JSON.stringify(manifest, null, 2)}\n`);
+  const manifest = {...description(sources), files, inputs: hashes};
+  const path = join(folder, "manifest.json");
+  writeFileSync(`${path}.new`, `${JSON.stringify(manifest, null, 2)}\n`);
+  renameSync(`${path}.new`, path);
+  const current = new Set([...namesOf(files), "manifest.json"]);
+  for (const name of readdirSync(folder)) if (!current.has(name)) rmSync(join(folder, name));
   report(files);
 }
 
+function buildEngine(publish) {
+  console.log("Making the engine of the page's Python; this takes a minute, and is kept");
+  const loader = changeLoader(vendor("pyodide.mjs").toString());
+  const engine = pruneEngine({
+    wasm: vendor("pyodide.asm.wasm"),
+    script: vendor("pyodide.asm.mjs").toString(),
+    loader,
+    coldUnits: json(readFileSync(join(HERE, "cold_units.json"))),
+  });
+  return {
+    wasm: publish("pyodide.asm.", ".wasm", engine.wasm, {packed: true}),
+    engine: publish("pyodide.asm.", ".mjs", Buffer.from(engine.script), {packed: false}),
+    loader: publish("pyodide.", ".mjs", Buffer.from(loader), {packed: false}),
+  };
+}
+
+function buildLibrary(publish, python, compiler) {
+  console.log("Compiling the standard library and crankpin for the page's Python");
+  const modules = groupsOfModules().flatMap((group) => group.modules);
+  const zip = compiler.library_zip(python.toPy(modules), python.toPy(zippedSources()));
+  return {python: publish("python-", ".zip", Buffer.from(zip.toJs()), {packed: true})};
+}
+
+/** Writes a file under a name that carries its hash, with a gzipped copy where asked; returns its entry. */
+function publisher(folder, python, compiler) {
+  return (stem, suffix, bytes, {packed}) => {
+    const name = `${stem}${sha256(bytes).slice(0, 12)}${suffix}`;
+    // Node's zlib differs between machines; the one in Pyodide is the same everywhere.
+    const gzip = Buffer.from(compiler.gzipped(python.toPy(new Uint8Array(bytes))).toJs());
+    writeFileSync(join(folder, name), bytes);
+    const entry = {name, raw: bytes.length, gzip: gzip.length, brotli: brotliCompressSync(bytes).length};
+    if (packed) {
+      entry.packed = {name: `${name}.gz`};
+      writeFileSync(join(folder, entry.packed.name), gzip);
+    }
+    return entry;
+  };
+}
+
+const groupsOfModules = () => json(readFileSync(join(HERE, "allowed_modules.json")));
+
+function description(sources) {
+  const lock = json(vendor("pyodide-lock.json"));
+  const course = groupsOfModules().filter((group) => group.for === "course");
+  const cold = json(readFileSync(join(HERE, "cold_units.json")));
+  return {
+    pyodide: json(vendor("package.json")).version,
+    python: lock.info.python,
+    modules: course.flatMap((group) => group.modules).sort(),
+    emptied: cold.flatMap((group) => group.modules ?? []).sort(),
+    sources: {hash: sourcesHash(sources), paths: sources.map(([path]) => path)},
+    lock_info: lock.info,
+  };
+}
+
 function report(files) {
-  const rows = Object.values(files);
-  const kilobytes = (bytes) => `${Math.round(bytes / 1000)}`.padStart(7);
+  const kilobytes = (bytes) => `${Math.round(bytes / 1000)}`.padStart(8);
   const line = (name, row) => console.log(`  ${name.padEnd(32)}${[row.raw, row.gzip, row.brotli].map(kilobytes).join("")}`);
-  console.log(`  ${"kB".padEnd(32)}    raw   gzip brotli`);
-  for (const row of rows) line(row.name, row);
-  const sum = (key) => rows.reduce((total, row) => total + row[key], 0);
+  console.log(`  ${"kB".padEnd(32)}     raw    gzip  brotli`);
+  for (const file of Object.values(files)) line(file.name, file);
+  const sum = (key) => Object.values(files).reduce((total, file) => total + file[key], 0);
   line("together", {raw: sum("raw"), gzip: sum("gzip"), brotli: sum("brotli")});
 }
 

@@ -3,6 +3,7 @@
 A host Python cannot do this work: its bytecode has another magic number.
 """
 
+import gzip
 import io
 import marshal
 import sys
@@ -58,6 +59,11 @@ def stored_zip(files: dict[str, bytes]) -> bytes:
     return buffer.getvalue()
 
 
+def gzipped(content: bytes) -> bytes:
+    """A gzip file with no date and no name."""
+    return gzip.compress(bytes(content), compresslevel=9, mtime=0)
+
+
 def library_files(modules: list[str], own_sources: dict[str, str]) -> dict[str, bytes]:
     """Path in the zip and bytecode of the library's modules and of our own sources."""
     files = {f"{path}c": bytecode(text, path, own=False) for path, text in library_sources(modules).items()}
@@ -67,6 +73,13 @@ def library_files(modules: list[str], own_sources: dict[str, str]) -> dict[str, 
 def library_zip(modules: list[str], own_sources: dict[str, str]) -> bytes:
     """The zip that stands at STANDARD_LIBRARY in the browser."""
     return stored_zip(library_files(modules, own_sources))
+
+
+def whole_library_zip(own_sources: dict[str, str]) -> bytes:
+    """The whole standard library as it came, with our own sources; for tests that need more of it than a page."""
+    with zipfile.ZipFile(STANDARD_LIBRARY) as library:
+        files = {name: library.read(name) for name in library.namelist() if not name.endswith("/")}
+    return stored_zip(files | {path: text.encode() for path, text in own_sources.items()})
 
 
 def loaded_modules() -> list[str]:

@@ -1,6 +1,7 @@
 """Says clearly which modules the page's Python has; part of the runtime, started by boot.mjs."""
 
 import sys
+from importlib.machinery import BuiltinImporter
 
 
 class MissingModules:
@@ -20,6 +21,20 @@ class MissingModules:
         raise fault
 
 
-def install(allowed):
-    """Put the finder last on the import path; ``allowed`` lists the modules a calculator may import."""
-    sys.meta_path.append(MissingModules(list(allowed)))
+class EmptyModules(MissingModules):
+    """The first finder: keeps Python away from compiled modules whose code has been taken out of the engine."""
+
+    def __init__(self, allowed, emptied):
+        super().__init__(allowed)
+        self.emptied = emptied
+
+    def find_spec(self, name, path=None, target=None):
+        """Raise for an emptied module; leave all others to the finders after this one."""
+        return super().find_spec(name) if name in self.emptied else None
+
+
+def install(allowed, emptied):
+    """Put the finders on the import path: the modules a calculator may import, and those without code."""
+    allowed = list(allowed)
+    sys.meta_path.insert(sys.meta_path.index(BuiltinImporter), EmptyModules(allowed, frozenset(emptied)))
+    sys.meta_path.append(MissingModules(allowed))

@@ -4,11 +4,10 @@
 // which is kept by hand because each entry there has its reason. Takes some minutes.
 
 import {readFileSync} from "node:fs";
-import {fileURLToPath} from "node:url";
-import {loadPyodide} from "pyodide";
+import {startBuilder} from "./builder.mjs";
 import {bootInNode} from "./node_boot.mjs";
 import {smoke} from "./smoke.mjs";
-import {ownSources} from "./sources.mjs";
+import {zippedSources} from "./sources.mjs";
 
 const read = (name) => readFileSync(new URL(name, import.meta.url), "utf8");
 const groups = JSON.parse(read("allowed_modules.json"));
@@ -16,13 +15,10 @@ const manifest = JSON.parse(read("../src/crankpin/browser/runtime_files/manifest
 const course = new Set(groups.filter((group) => group.for === "course").flatMap((group) => group.modules));
 const listed = new Set(groups.flatMap((group) => group.modules));
 
-const builder = await loadPyodide({indexURL: fileURLToPath(new URL("../node_modules/pyodide/", import.meta.url))});
-builder.FS.writeFile("compile_modules.py", read("compile_modules.py"));
-const {loaded_modules: loaded, library_files: compiled, stored_zip: zipped} = builder.pyimport("compile_modules");
-const own = Object.fromEntries(ownSources().map(([path, bytes]) => [path, bytes.toString("utf8")]));
-own["course_imports.py"] = read("course_imports.py");
+const {python: builder, compiler} = await startBuilder();
+const {loaded_modules: loaded, library_files: compiled, stored_zip: zipped} = compiler;
 const start = [...new Set([...loaded().toJs(), ...listed])];
-const files = compiled(builder.toPy(start), builder.toPy(own));
+const files = compiled(builder.toPy(start), builder.toPy(zippedSources()));
 
 const pathOf = (module) =>
   ["", "/__init__"].map((end) => `${module.replaceAll(".", "/")}${end}.pyc`).find((path) => files.has(path));

@@ -1,7 +1,7 @@
 // Runs tests inside Pyodide: node runtime/run_tests.mjs [pytest's arguments]
 // Without arguments: the tests of the mechanics and of the calculators. First every calculator of the course
 // on the runtime that phones get (runtime/smoke.mjs), then pytest on a whole Pyodide of the same version,
-// because pytest needs more of the standard library than a phone has. The exit status is pytest's.
+// because pytest needs more of the standard library than a phone has. The exit status is pytest's, or 1.
 
 import {execFileSync} from "node:child_process";
 import {createHash} from "node:crypto";
@@ -11,6 +11,7 @@ import {fileURLToPath} from "node:url";
 import {loadPyodide} from "pyodide";
 import {PRODUCT, bootInNode} from "./node_boot.mjs";
 import {smoke} from "./smoke.mjs";
+import {ownSources, sourcesHash} from "./sources.mjs";
 
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
 const LOCK = join(ROOT, "runtime/pyodide-tests.lock");
@@ -35,9 +36,18 @@ function wheels() {
 
 async function onTheTrimmedRuntime() {
   const manifest = JSON.parse(readFileSync(join(PRODUCT, "manifest.json"), "utf8"));
-  const python = await bootInNode();
-  const {modules, calculators} = await smoke(python, manifest);
-  console.log(`On the runtime of phones: ${modules} modules import, ${calculators} calculators give results.`);
+  if (manifest.sources.hash !== sourcesHash(ownSources())) {
+    console.error("The runtime is older than crankpin's sources; run 'node runtime/build.mjs' first.");
+    return 1;
+  }
+  try {
+    const {modules, calculators} = await smoke(await bootInNode(), manifest);
+    console.log(`On the runtime of phones: ${modules} modules import, ${calculators} calculators give results.`);
+    return 0;
+  } catch (error) {
+    console.error(`On the runtime of phones:\n${error.message}`);
+    return 1;
+  }
 }
 
 async function onWholePyodide(options) {
@@ -52,6 +62,6 @@ async function onWholePyodide(options) {
   return python.pyimport("run_pytest").run(python.toPy(options));
 }
 
-await onTheTrimmedRuntime();
 const given = process.argv.slice(2);
-process.exit(await onWholePyodide(given.length > 0 ? given : DEFAULT));
+const trimmed = await onTheTrimmedRuntime();
+process.exit((await onWholePyodide(given.length > 0 ? given : DEFAULT)) || trimmed);

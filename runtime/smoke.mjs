@@ -7,7 +7,7 @@ import {fileURLToPath} from "node:url";
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
 
 export async function smoke(python, manifest) {
-  const own = manifest.sources.packages.map((path) => path.replace(/(\/__init__)?\.py$/, "").replaceAll("/", "."));
+  const own = manifest.sources.paths.map((path) => path.replace(/(\/__init__)?\.py$/, "").replaceAll("/", "."));
   python.FS.writeFile("smoke.py", readFileSync(join(ROOT, "runtime/smoke.py"), "utf8"));
   const {faults, later} = python.pyimport("smoke");
   const calculators = courseCalculators();

@@ -13,12 +13,7 @@ from pyodide.ffi import create_proxy, to_js
 def faults(modules, calculators):
     """Import each module and evaluate each calculator (path: source) at its defaults; return what failed."""
     found = [f"{name}: {error!r}" for name in modules if (error := _import_error(name))]
-    for path, source in calculators.items():
-        shown, numbers = answer(path, read_calculator(source, path), {})
-        if "faults" in shown:
-            found.append(f"{path}: {shown['faults']}")
-        json.dumps(shown)
-        create_proxy(numbers).destroy()
+    found += [f"{path}: {fault}" for path, source in calculators.items() if (fault := _fault(path, source))]
     found += _report_faults()
     return to_js(found)
 
@@ -35,6 +30,16 @@ def _import_error(name):
     except Exception as error:
         return error
     return None
+
+
+def _fault(path, source):
+    try:
+        shown, numbers = answer(path, read_calculator(source, path), {})
+        json.dumps(shown)
+        create_proxy(numbers).destroy()
+    except Exception as error:
+        return repr(error)
+    return shown.get("faults")
 
 
 def _report_faults():

@@ -22,6 +22,13 @@ function modulesIn(folder) {
     .filter((path) => path.endsWith(".py"));
 }
 
+/** Path and text of all that goes into the zip beside the standard library. */
+export function zippedSources() {
+  const own = Object.fromEntries(ownSources().map(([path, bytes]) => [path, bytes.toString("utf8")]));
+  own["course_imports.py"] = readFileSync(new URL("course_imports.py", import.meta.url), "utf8");
+  return own;
+}
+
 /** SHA-256 over "path NUL length NUL bytes" of each source. Line ends count as written. */
 export function sourcesHash(sources) {
   const hash = createHash("sha256");

@@ -68,7 +68,7 @@ export async function boot({base, manifest = null, onProgress = () => {}, stallS
 
 async function start({folder, manifest, onProgress, io, watch, signal}) {
   const host = {folder, io, watch, signal, urls: [], notes: []};
-  const {files, modules, lock_info} = manifest ?? (await readManifest(host));
+  const {files, modules, emptied, lock_info} = manifest ?? (await readManifest(host));
   const tally = counter(Object.values(files), onProgress, watch);
 
   // Everything is asked for before anything is awaited.
@@ -94,7 +94,7 @@ async function start({folder, manifest, onProgress, io, watch, signal}) {
   loading.catch(() => {});
   try {
     const python = await Promise.race([loading, refused]);
-    python.pyimport("course_imports").install(modules);
+    python.pyimport("course_imports").install(modules, emptied);
     tally.report("ready", {urls: host.urls, notes: host.notes});
     return python;
   } catch (error) {

@@ -1,0 +1,112 @@
+// The few parts of a wasm file that the build reads and writes: exports, table elements, function bodies.
+// A function's index here counts the file's own functions from 0, without the imported ones.
+
+const EXPORTS = 7;
+const ELEMENTS = 9;
+const CODE = 10;
+const FUNCTION = 0;
+const I32_CONST = 0x41;
+const END = 0x0b;
+
+/** Name of each exported function to its index. */
+export function readExports(wasm) {
+  const imported = importedFunctions(wasm);
+  const found = new Map();
+  for (const {name, kind, index} of exportEntries(wasm)) if (kind === FUNCTION) found.set(name, index - imported);
+  return found;
+}
+
+/** The file with only the exports whose names are wanted. */
+export function withExports(wasm, wanted) {
+  const kept = exportEntries(wasm).filter(({name}) => wanted(name));
+  return withSection(wasm, EXPORTS, [number(kept.length), ...kept.map(({bytes}) => bytes)]);
+}
+
+/** Indices of the functions in the table, as often as they stand there. */
+export function readElements(wasm) {
+  const imported = importedFunctions(wasm);
+  const found = [];
+  let [count, at] = readNumber(wasm, section(wasm, ELEMENTS).start);
+  for (; count > 0; count--) {
+    // One form is in use: flags 0, `i32.const n end`, functions.
+    if (wasm[at] !== 0 || wasm[at + 1] !== I32_CONST) throw new Error("the engine has another form of table");
+    [, at] = readNumber(wasm, at + 2);
+    if (wasm[at] !== END) throw new Error("the engine has another form of table");
+    let functions;
+    [functions, at] = readNumber(wasm, at + 1);
+    for (; functions > 0; functions--) {
+      let index;
+      [index, at] = readNumber(wasm, at);
+      found.push(index - imported);
+    }
+  }
+  return found;
+}
+
+/** The file with each body replaced by what `change(index, body)` returns. */
+export function withBodies(wasm, change) {
+  const [count, first] = readNumber(wasm, section(wasm, CODE).start);
+  const parts = [number(count)];
+  let at = first;
+  for (let index = 0; index < count; index++) {
+    const [length, start] = readNumber(wasm, at);
+    at = start + length;
+    const body = change(index, wasm.subarray(start, at));
+    parts.push(number(body.length), body);
+  }
+  return withSection(wasm, CODE, parts);
+}
+
+function exportEntries(wasm) {
+  const entries = [];
+  let [count, at] = readNumber(wasm, section(wasm, EXPORTS).start);
+  for (; count > 0; count--) {
+    const [length, name] = readNumber(wasm, at);
+    const kind = name + length;
+    const [index, end] = readNumber(wasm, kind + 1);
+    entries.push({name: wasm.toString("utf8", name, kind), kind: wasm[kind], index, bytes: wasm.subarray(at, end)});
+    at = end;
+  }
+  return entries;
+}
+
+function importedFunctions(wasm) {
+  return WebAssembly.Module.imports(new WebAssembly.Module(wasm)).filter(({kind}) => kind === "function").length;
+}
+
+/** Where a section's content starts and ends, and where its header does. */
+function section(wasm, wanted) {
+  let at = 8;
+  while (at < wasm.length) {
+    const [size, start] = readNumber(wasm, at + 1);
+    const end = start + size;
+    if (wasm[at] === wanted) return {header: at, start, end};
+    at = end;
+  }
+  throw new Error(`the engine has no section ${wanted}`);
+}
+
+function withSection(wasm, id, parts) {
+  const {header, end} = section(wasm, id);
+  const body = Buffer.concat(parts);
+  return Buffer.concat([wasm.subarray(0, header), Buffer.of(id), number(body.length), body, wasm.subarray(end)]);
+}
+
+/** An unsigned LEB128 number at `at`: its value and where it ends. */
+function readNumber(bytes, at) {
+  let value = 0;
+  let factor = 1;
+  for (;;) {
+    const byte = bytes[at++];
+    value += (byte & 127) * factor;
+    if (byte < 128) return [value, at];
+    factor *= 128;
+  }
+}
+
+function number(value) {
+  const bytes = [];
+  for (; value > 127; value = Math.floor(value / 128)) bytes.push((value % 128) + 128);
+  bytes.push(value);
+  return Buffer.from(bytes);
+}
