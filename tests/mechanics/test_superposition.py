@@ -72,6 +72,13 @@ def test_equal_wheels_swing_at_the_mean_within_the_beat(amplitude, frequency, be
     assert total == pytest.approx(2.0 * amplitude * slow * fast, abs=1e-10 * amplitude)
 
 
+def test_the_ends_of_what_is_allowed_are_allowed():
+    assert superposition.phase_difference(2.0, 3.0, 5.0) == 0.0
+    assert superposition.phase_difference(2.0, 3.0, 1.0) == pytest.approx(math.pi, rel=1e-15)
+    assert superposition.frequencies_from_beat(1.0, 2.0) == (2.0, 0.0)
+    assert superposition.resultant(1.0, -math.pi, 1.0, -math.pi) == (2.0, math.pi)
+
+
 def test_a_beat_too_quick_for_its_mean_is_refused():
     with pytest.raises(OutOfDomainError, match="mean_frequency must be at least half the beat"):
         superposition.frequencies_from_beat(1.0, 3.0)

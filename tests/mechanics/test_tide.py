@@ -54,6 +54,13 @@ def test_one_constituent_is_high_once_a_period_at_its_lag(amplitude, omega, lag)
     assert tide.next_low(one, first) - first == pytest.approx(math.pi / omega, rel=1e-8)
 
 
+def test_thirty_degrees_an_hour_is_twice_a_day():
+    half_a_day = [listed_constituent(1.5, 30.0, 90.0)]
+    assert tide.next_high(half_a_day, 0.0) == pytest.approx(3.0 * HOUR, rel=1e-12)
+    assert tide.next_low(half_a_day, 0.0) == pytest.approx(9.0 * HOUR, rel=1e-12)
+    assert tide.rate(half_a_day, 0.0) * HOUR == pytest.approx(1.5 * math.pi / 6.0, rel=1e-12)
+
+
 def test_a_high_water_now_is_not_the_next():
     one = [Constituent(1.0, math.pi, 0.0)]
     assert tide.next_high(one, 0.0) == pytest.approx(2.0, rel=1e-12)
