@@ -2,6 +2,7 @@
 
    data-state   printed, starting, live or failed
    data-stale   the results stand for other inputs than those in the fields
+   aria-busy    an answer to the fields as they stand is on its way
 
    What changes with the numbers arrives written by Python; this file only puts it in place. */
 
@@ -33,6 +34,7 @@ export class CalculatorElement extends HTMLElement {
   #said = new Map();
   #chart = null;
   #allDigits = false;
+  #turn = 0;
   #faultTimer = 0;
   #speakTimer = 0;
   #stop = null;
@@ -107,18 +109,25 @@ export class CalculatorElement extends HTMLElement {
 
   async #calculate() {
     const given = Object.fromEntries([...this.#extra, ...this.#fields.map((field) => [field.key, field.given()])]);
-    let reply;
+    const turn = ++this.#turn;
+    this.setAttribute("aria-busy", "true");
     try {
-      reply = await this.#courier.answer(this, this.dataset.calculator, given);
+      const reply = await this.#courier.answer(this, this.dataset.calculator, given);
+      if (reply === undefined || !this.#stop) return;
+      this.dataset.state = "live";
+      if (reply.found.faults) this.#fault(reply.found.faults);
+      else this.#show(reply.found, reply.numbers, given);
     } catch (error) {
-      if (this.#courier.state !== "failed") this.#mark(error.code === "overdue" ? "overdue" : "broken");
-      if (this.#courier.state !== "failed" && error.code !== "overdue") console.error(error);
-      return;
+      this.#excuse(error);
     }
-    if (reply === undefined || !this.#stop) return;
-    this.dataset.state = "live";
-    if (reply.found.faults) this.#fault(reply.found.faults);
-    else this.#show(reply.found, reply.numbers, given);
+    if (turn === this.#turn) this.removeAttribute("aria-busy");
+  }
+
+  /** A question came to nothing; where the worker could not start at all, `failed` says so. */
+  #excuse(error) {
+    if (this.#courier.state === "failed") return;
+    this.#mark(error.code === "overdue" ? "overdue" : "broken");
+    if (error.code !== "overdue") console.error(error);
   }
 
   /* Results. */
