@@ -67,6 +67,9 @@ def test_a_row_with_a_missing_reading_is_left_out_and_said_so():
     assert (holed.slope, holed.intercept, holed.n) == (full.slope, full.intercept, full.n)
     assert holed.missing == 2
     assert codes(holed) == ["missing"]
+    assert holed.warnings[0].message == "2 incomplete rows were left out."
+    one = line_fit([1, 2, 3, None], [1, 2, 4, 5])
+    assert one.warnings[0].message == "1 incomplete row was left out."
 
 
 def test_two_readings_make_a_line_but_no_uncertainty():

@@ -182,13 +182,13 @@ def readings_warnings(rows: Rows, fit: Fit) -> tuple[FitWarning, ...]:
     """Return what the rows alone tell: missing ones, too few to judge a scatter, ill-stated uncertainties."""
     found = []
     if rows.missing:
-        found.append(FitWarning("missing", f"{rows.missing} incomplete row(s) were left out."))
+        found.append(FitWarning("missing", _left_out(rows.missing)))
     spare = fit.degrees_of_freedom
     if spare < 4 and not rows.stated:
         found.append(
             FitWarning(
                 "few-readings",
-                f"Only {spare} reading(s) to spare, so the uncertainties are rough themselves.",
+                f"Readings to spare for judging the scatter: {spare}, so the uncertainties are rough themselves.",
             )
         )
     chi2 = fit.variance
@@ -196,6 +196,10 @@ def readings_warnings(rows: Rows, fit: Fit) -> tuple[FitWarning, ...]:
         word = "more" if chi2 > 1 else "less"
         found.append(FitWarning("stated", f"The readings scatter {word} than their stated uncertainties allow."))
     return tuple(found)
+
+
+def _left_out(missing: int) -> str:
+    return "1 incomplete row was left out." if missing == 1 else f"{missing} incomplete rows were left out."
 
 
 def _spring_warnings(m_extra: float, u_m_extra: float | None) -> tuple[FitWarning, ...]:
