@@ -48,6 +48,8 @@ class CrankpinExtension(Extension):
         self.course = course or Course({})
         self.place = place or Place("page", 1)
         self.stop = stop or _raise
+        #: The calculators met so far, by page: element's id, calculator's id, what is given.
+        self.embedded: dict[str, list[tuple[str, str, dict[str, str]]]] = {}
         self.calculator = calculator or self._calculator_html
         self.scene = scene or _late("crankpin.course.scenes", "scene_html")
 
@@ -123,7 +125,9 @@ class _Notation(Preprocessor):
         name = _one_name(fence, "calculator edge-on")
         identity = self._course.calculator_of(name)
         given = self._course.given(name, read_pairs(fence.body))
-        return self._extension.calculator(identity, given, self._element_id(name), self._extension.place.file)
+        element, page = self._element_id(name), self._extension.place.file
+        self._extension.embedded.setdefault(page, []).append((element, identity, given))
+        return self._extension.calculator(identity, given, element, page)
 
     def _scene(self, fence: Fence) -> str:
         kind = _one_name(fence, "scene wheel")
