@@ -182,7 +182,8 @@ class Desk:
         if self.count > self.room:
             self.room = 2 * self.count
             self.numbers = array("d", bytes(8 * self.room))
-        self.numbers[: self.count] = numbers
+        if self.count:  # an array whose memory is lent out refuses even an empty change
+            self.numbers[: self.count] = numbers
         return json.dumps(found, ensure_ascii=False)
 
     def convert(self, name: str, key: str, text: str, unit: str, wanted: str) -> str | None:

@@ -93,7 +93,7 @@ class QuantityField extends Field {
     this.slider = row.querySelector("input[type=range]");
     this.plain = this.control.dataset.plain;
     this.printedUnit = this.chosen = this.unit.value;
-    this.understood = null;
+    this.understood = null; // the number alone, of the text that was answered last and still stands
     this.#scaleSlider();
     this.slider.addEventListener("input", () => this.#type(this.slider.value));
     this.slider.addEventListener("change", () => ask.settled(this));
@@ -131,8 +131,9 @@ class QuantityField extends Field {
   }
 
   forLink() {
-    const [text, unit] = this.given();
-    return text === this.understood ? this.plain + (unit === "1" ? "" : unit) : text;
+    const {value} = this.control;
+    if (this.understood === null && value !== this.wasPrinted) return value;
+    return this.plain + (this.chosen === "1" ? "" : this.chosen);
   }
 
   /** A unit typed behind the number stands in its own box once the number is understood. */

@@ -1,0 +1,225 @@
+"""Typing, stepping, sliding, changing units: what a student does, and what is kept of it."""
+
+import pytest
+
+from crankpin.calculator.evaluate import evaluate
+from tests.browser.pages import calculator, open_live, results, state_of, type_into, wait_until
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def page(course, chromium):
+    context = chromium.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
+    page = context.new_page()
+    open_live(page, course.page())
+    yield page
+    context.close()
+
+
+@pytest.fixture(autouse=True)
+def printed(page):
+    calculator(page).locator('[data-do="reset"]').click()
+    settle(page)
+
+
+def settle(page):
+    wait_until(lambda: calculator(page).get_attribute("aria-busy") is None, "an answer")
+
+
+def row(page, key):
+    return calculator(page).locator(f'.given-row[data-key="{key}"]')
+
+
+def field(page, key):
+    return calculator(page).locator(f'[name="{key}"]')
+
+
+def shown(page, key):
+    return results(page)[key]["text"]
+
+
+def test_keys_on_a_phone_change_every_result(page, catalogue):
+    field(page, "t").fill("1.2")
+    settle(page)
+    expected = evaluate(catalogue["edge-on"], {"t": "1.2 s"})
+    assert {key: one["text"] for key, one in results(page).items()} == {
+        key: found.text for key, found in expected.outputs.items()
+    }
+    working = calculator(page).locator('.worked[data-key="x"]').inner_text()
+    assert "1.2" in working
+    assert calculator(page).get_attribute("data-stale") is None
+
+
+def test_a_fault_keeps_the_text_marks_the_field_and_leaves_the_results_as_stale(page):
+    before = results(page)
+    field(page, "A").fill("twelve")
+    settle(page)
+    wait_until(lambda: field(page, "A").get_attribute("aria-invalid") == "true", "the mark")
+    assert field(page, "A").input_value() == "twelve"
+    assert results(page) == before
+    assert calculator(page).get_attribute("data-stale") is not None
+    told = page.locator(f"#{field(page, 'A').get_attribute('aria-describedby')}").inner_text()
+    assert "“twelve” is not a number" in told
+    assert state_of(page) == "live"
+    field(page, "A").fill("13")
+    settle(page)
+    assert field(page, "A").get_attribute("aria-invalid") is None
+    assert calculator(page).get_attribute("data-stale") is None
+    assert shown(page, "x_max") == "13.0 cm"
+
+
+def test_a_range_is_told_in_the_fields_own_unit(page):
+    field(page, "A").fill("1e14")
+    settle(page)
+    field(page, "A").blur()
+    told = row(page, "A").locator('[data-part="field-fault"]').inner_text()
+    assert "it must be from 1×10⁻⁷ cm to 1×10¹¹ cm" in told
+
+
+def test_a_unit_typed_behind_the_number_moves_to_the_list_of_units(page):
+    field(page, "A").fill("130 mm")
+    settle(page)
+    assert field(page, "A-unit").input_value() == "mm"
+    assert shown(page, "x_max") == "130 mm"
+    assert field(page, "A").input_value() == "130 mm", "nothing is taken from under a typing hand"
+    field(page, "A").blur()
+    assert field(page, "A").input_value() == "130"
+
+
+def test_another_unit_keeps_the_quantity(page):
+    field(page, "omega").fill("33.3")
+    settle(page)
+    field(page, "omega-unit").select_option("rpm")
+    wait_until(lambda: field(page, "omega").input_value() != "33.3", "the number in turns a minute")
+    settle(page)
+    assert field(page, "omega").input_value() == "317.991576298"
+    assert shown(page, "v_max") == "4.00 m/s"
+    field(page, "omega-unit").select_option("s")
+    wait_until(lambda: field(page, "omega").input_value().startswith("0.18"), "the period")
+
+
+def test_the_printed_quantity_is_known_in_every_unit_at_once(page):
+    field(page, "A-unit").select_option("m")
+    assert field(page, "A").input_value() == "0.12"
+    settle(page)
+    assert shown(page, "x_max") == "0.120 m"
+
+
+def test_one_step_more_and_less(page):
+    row(page, "t").locator('[data-do="more"]').click()
+    assert field(page, "t").input_value() == "0.5"
+    for _ in range(2):
+        row(page, "t").locator('[data-do="less"]').click()
+    assert field(page, "t").input_value() == "0.3"
+    settle(page)
+    assert row(page, "t").locator("input[type=range]").input_value() == "0.3"
+
+
+def test_a_step_starts_from_what_is_typed_even_beyond_the_slider(page):
+    field(page, "A").fill("80.5")
+    row(page, "A").locator('[data-do="more"]').click()
+    assert field(page, "A").input_value() == "81.5"
+
+
+def test_arrow_keys_step(page):
+    field(page, "t").press("ArrowUp")
+    assert field(page, "t").input_value() == "0.5"
+
+
+def test_the_sign_can_be_changed_without_a_minus_key(page):
+    field(page, "phi").fill("0.5")
+    row(page, "phi").locator('[data-do="sign"]').click()
+    assert field(page, "phi").input_value() == "-0.5"
+    settle(page)
+    assert shown(page, "theta") == "0.700 rad"
+    assert row(page, "A").locator('[data-do="sign"]').count() == 0
+
+
+def test_the_slider_types(page):
+    slider = row(page, "A").locator("input[type=range]")
+    slider.fill("20")
+    assert field(page, "A").input_value() == "20"
+    settle(page)
+    assert shown(page, "x_max") == "20.0 cm"
+
+
+def test_the_slider_follows_the_unit(page):
+    field(page, "A-unit").select_option("mm")
+    settle(page)
+    slider = row(page, "A").locator("input[type=range]")
+    assert [slider.get_attribute(name) for name in ("min", "max", "step")] == ["10", "500", "10"]
+    assert slider.input_value() == "120"
+
+
+def test_every_digit(page):
+    button = calculator(page).locator('[data-do="digits"]')
+    button.click()
+    assert shown(page, "x") == "4.348293053720081 cm"
+    assert button.get_attribute("aria-pressed") == "true"
+    button.click()
+    assert shown(page, "x") == "4.35 cm"
+
+
+def test_what_changed_is_said_once_the_hand_rests(page):
+    type_into(page, {"t": "0.7"})
+    said = calculator(page).locator('[role="status"]')
+    wait_until(lambda: "position −6.06 cm" in said.text_content(), "the announcement")
+    assert "amplitude" not in said.text_content()
+    spoken_by_itself = calculator(page).locator('output:not([aria-live="off"])')
+    assert spoken_by_itself.count() == 0
+
+
+def test_the_strip_holds_what_the_field_in_hand_changes(page):
+    kept = calculator(page).locator(".strip-results > :not([hidden])")
+    type_into(page, {"t": "0.9"})
+    assert [one.get_attribute("data-strip") for one in kept.all()] == ["theta", "x", "v", "a"]
+    type_into(page, {"A": "15"})
+    assert [one.get_attribute("data-strip") for one in kept.all()] == ["x", "v", "a", "x_max", "v_max", "a_max"]
+
+
+def test_the_strip_stays_in_sight_over_the_last_field(page):
+    field(page, "t").scroll_into_view_if_needed()
+    page.evaluate("document.querySelector('[name=t]').scrollIntoView({block: 'end'})")
+    strip = calculator(page).locator(".strip-results").bounding_box()
+    header = page.locator(".md-header").bounding_box()
+    assert header["y"] + header["height"] - 2 <= strip["y"] < 200
+    assert field(page, "t").bounding_box()["y"] > strip["y"] + strip["height"]
+
+
+def test_controls_are_large_enough_for_a_thumb(page):
+    small = page.evaluate(
+        """() => [...document.querySelectorAll("crankpin-calculator :is(button, input, select, summary)")]
+            .filter((one) => one.checkVisibility()).map((one) => [one.outerHTML.slice(0, 60), one.getBoundingClientRect()])
+            .filter(([, box]) => box.height < 44 || box.width < 44).map(([html]) => html)"""
+    )
+    assert small == []
+
+
+def test_back_to_the_printed_numbers(page):
+    printed = results(page)
+    type_into(page, {"A": "99", "t": "3", "phi": "45 deg"})
+    assert results(page) != printed
+    calculator(page).locator('[data-do="reset"]').click()
+    settle(page)
+    assert results(page) == printed
+    assert field(page, "phi-unit").input_value() == "rad"
+
+
+def test_the_table_follows_the_picture(page):
+    type_into(page, {"A": "50"})
+    cells = calculator(page).locator('[data-part="table"] tbody tr').first.locator("td").all_text_contents()
+    assert cells == ["0", "50.0", "0", "−4.50"]
+
+
+def test_the_picture_says_what_it_shows(page):
+    type_into(page, {"A": "50"})
+    picture = calculator(page).locator(".picture-live")
+    assert picture.get_attribute("role") == "img"
+    wait_until(lambda: "highest 50.0 cm" in picture.get_attribute("aria-label"), "the new words")
+
+
+def test_a_finger_on_the_picture_reads_the_curves(page):
+    calculator(page).locator(".u-over").first.hover(position={"x": 100, "y": 20})
+    read = calculator(page).locator('[data-part="readout"]').text_content()
+    assert read.startswith("t = ") and "x = " in read and "a = " in read
