@@ -55,6 +55,7 @@ calculator = Calculator(
             highest="1e6",
             slider=("1", "50"),
             step="1",
+            whole=True,
             help="Counted from zero: the first passing is zero, not one.",
         ),
     ),

@@ -86,6 +86,23 @@ def test_an_unknown_input_is_named_with_those_that_exist() -> None:
     assert messages(calculator(), R="1") == ["There is no input called R; there are A."]
 
 
+def test_a_number_without_a_unit_may_come_as_text_or_as_a_number() -> None:
+    share = length("q", symbol="q", meaning="share", unit="1", also=("%",), default="0.5", lowest="0", highest="1",
+                   slider=("0", "1"), step="0.1")  # fmt: skip
+    one = calculator(inputs=(share,), function=lambda q: {"d": q}, outputs=(Output(
+        key="d", symbol="d", meaning="d", unit="1", formula="q"),))  # fmt: skip
+    assert [evaluate(one, {"q": given}).inputs["q"].value for given in ("0.25", "25 %", 0.25)] == [0.25, 0.25, 0.25]
+
+
+def test_a_count_is_a_whole_number() -> None:
+    count = length("N", symbol="N", meaning="turns", unit="1", also=(), default="10", lowest="1", highest="50",
+                   slider=("1", "50"), step="1", whole=True)  # fmt: skip
+    one = calculator(inputs=(count,), function=lambda N: {"d": N}, outputs=(Output(
+        key="d", symbol="d", meaning="d", unit="1", formula="N"),))  # fmt: skip
+    assert evaluate(one, {"N": "12.0"}).outputs["d"].value == 12.0
+    assert messages(one, N="2,5") == ["N, turns: 2,5 was given; it must be a whole number from 1 to 50."]
+
+
 def test_both_ends_of_the_range_are_allowed() -> None:
     assert evaluate(calculator(), {"A": "0.1 cm"}).inputs["A"].value == 0.001
     assert evaluate(calculator(), {"A": "10 m"}).inputs["A"].value == 10.0

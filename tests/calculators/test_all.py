@@ -55,7 +55,8 @@ def drawn_inputs(calculator: Calculator, seed: int, *, bench: bool) -> dict[str,
         if isinstance(one, Choice):
             given[one.key] = dice.choice(one.options)[0]
         elif isinstance(one, Input):
-            given[one.key] = _draw(one, dice, bench=bench)
+            drawn = _draw(one, dice, bench=bench)
+            given[one.key] = round(drawn) if one.whole else drawn
     return given
 
 

@@ -71,7 +71,9 @@ def test_value_and_slopes(name: str, one: Output) -> None:
         found = expression(calculator, one, values)
         if found is None:
             continue
-        numbers = {sympy.Symbol(key, real=True): value for key, value in values.items() if isinstance(value, float)}
+        numbers = {
+            sympy.Symbol(key, real=True): float(value) for key, value in values.items() if hasattr(value, "real")
+        }
         size = abs(values.get(one.dust_of, 0.0)) if one.dust_of else 0.0
         scale = max(abs(values[one.key]), size)
         assert math.isclose(float(found.subs(numbers)), values[one.key], rel_tol=1e-9, abs_tol=1e-9 * size)

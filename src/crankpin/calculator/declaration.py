@@ -44,6 +44,8 @@ class Input:
     parameter: str = ""
     #: True where the function needs the decimal number exactly, as a Fraction.
     exact: bool = False
+    #: True where only a whole number of them makes sense: a count.
+    whole: bool = False
     #: A short help, shown under the field.
     help: str = ""
     line: int = field(default_factory=_line_written, compare=False, repr=False)

@@ -89,7 +89,7 @@ def _table(one: Table, given: Given) -> Reading | InputFault:
 
 def _quantity(one: Input, given: Given) -> Reading | InputFault:
     if not isinstance(given, str):
-        given = f"{float(given)!r} {one.unit}"
+        given = f"{float(given)!r} {one.unit if one.unit != '1' else ''}"
     text = given.strip()
     entry = read_entry(text)
     symbol = read_symbol(one.symbol)
@@ -112,6 +112,9 @@ def _quantity(one: Input, given: Given) -> Reading | InputFault:
     value = unit.inside(entry.number)
     if not _ends(one)[0] <= value <= _ends(one)[1]:
         return _out_of_range(one, name, text, unit)
+    if one.whole and not value.is_integer():
+        allowed = f"a whole number {allowed_text(one, unit.symbol)}"
+        return InputFault(one.key, text, allowed, f"{name}, {one.meaning}: {text} was given; it must be {allowed}.")
     exact: Any = value
     if one.exact:
         exact = _fraction(entry.digits, unit)
