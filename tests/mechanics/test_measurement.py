@@ -31,6 +31,7 @@ def test_rounding_moves_a_value_by_at_most_half_a_unit_of_its_last_place(value, 
 def test_the_fewest_figures_decide():
     # OpenStax, University Physics Volume 1, section 1.6, exercise 79b: 55 kg times 0.0255 m/s2 is 1.4 N
     assert measurement.rounded_to_figures(55.0 * 0.0255, measurement.least_figures(2, 3)) == 1.4
+    assert measurement.least_figures(1, 5) == 1
 
 
 def test_the_place_follows_the_figure_after_rounding():
