@@ -20,9 +20,8 @@ PHONE = {"width": 390, "height": 844}
 
 PAGES = {
     "index": "# The wheel\n\nSome words first.\n\n```calculator edge-on\n```\n\nAnd after.\n",
-    "few": "# A few\n\n" + "".join(
-        f"```calculator {name}\n```\n\n" for name in ("turning-rate", "edge-on", "edge-on", "passing-times")
-    ),
+    "few": "# A few\n\n"
+    + "".join(f"```calculator {name}\n```\n\n" for name in ("turning-rate", "edge-on", "edge-on", "passing-times")),
     "words": "# Words only\n\nNothing to try here.\n",
 }
 

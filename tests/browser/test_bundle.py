@@ -18,7 +18,12 @@ def runtime(tmp_path):
         "wasm": {"name": "engine.0a.wasm", "raw": 4, "gzip": 3, "brotli": 2, "packed": {"name": "engine.0a.wasm.gz"}},
         "python": {"name": "python-0b.zip", "raw": 3, "gzip": 2, "brotli": 2},
     }
-    manifest = {"files": files, "modules": ["math"], "lock_info": {}, "sources": {"hash": sources_hash(package_sources())}}
+    manifest = {
+        "files": files,
+        "modules": ["math"],
+        "lock_info": {},
+        "sources": {"hash": sources_hash(package_sources())},
+    }
     (tmp_path / "manifest.json").write_text(json.dumps(manifest), encoding="utf-8")
     for name in ("engine.0a.wasm", "engine.0a.wasm.gz", "python-0b.zip"):
         (tmp_path / name).write_bytes(b"abcd")

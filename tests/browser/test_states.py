@@ -3,7 +3,7 @@
 import pytest
 
 from crankpin.calculator.evaluate import evaluate
-from tests.browser.pages import calculator, open_live, results, state_of, wait_for_state, wait_until
+from tests.browser.pages import calculator, open_live, results, wait_for_state, wait_until
 
 pytestmark = pytest.mark.browser
 
@@ -104,8 +104,8 @@ def test_a_worker_that_broke_is_replaced(phone, course):
         """const Own = Worker;
         window.workers = [];
         window.Worker = class extends Own {
-          constructor(...given) { super(...given); workers.push(this); }
-          postMessage(message) { super.postMessage(window.swallow && message.ask === "answer" ? {ask: "none"} : message); }
+          constructor(url, options) { super(url, options); if (options?.type === "module") workers.push(this); }
+          postMessage(message) { if (!window.swallow || message.ask !== "answer") super.postMessage(message); }
         };"""
     )
     open_live(page, course.page())
@@ -121,7 +121,6 @@ def test_a_worker_that_broke_is_replaced(phone, course):
 def test_several_calculators_share_one_worker(phone, course):
     page = phone()
     page.goto(course.page("few"))
-    assert state_of(page, "edge-on-2") == "printed"
     page.locator("#passing-times input").first.focus()
     for element in ("turning-rate", "edge-on", "edge-on-2", "passing-times"):
         wait_for_state(page, "live", element)

@@ -190,7 +190,8 @@ def test_the_strip_stays_in_sight_over_the_last_field(page):
 def test_controls_are_large_enough_for_a_thumb(page):
     small = page.evaluate(
         """() => [...document.querySelectorAll("crankpin-calculator :is(button, input, select, summary)")]
-            .filter((one) => one.checkVisibility()).map((one) => [one.outerHTML.slice(0, 60), one.getBoundingClientRect()])
+            .filter((one) => one.checkVisibility())
+            .map((one) => [one.outerHTML.slice(0, 60), one.getBoundingClientRect()])
             .filter(([, box]) => box.height < 44 || box.width < 44).map(([html]) => html)"""
     )
     assert small == []

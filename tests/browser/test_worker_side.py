@@ -3,7 +3,16 @@ import json
 import pytest
 
 from crankpin.browser.bundle import course_archive
-from crankpin.browser.worker_side import FIRST_ROOM, TABLE_ROWS, Desk, converted, open_desk, shown, tables_html, with_unit
+from crankpin.browser.worker_side import (
+    FIRST_ROOM,
+    TABLE_ROWS,
+    Desk,
+    converted,
+    open_desk,
+    shown,
+    tables_html,
+    with_unit,
+)
 from crankpin.calculator.evaluate import evaluate
 from tests.browser.conftest import ROOT
 

@@ -71,16 +71,16 @@ class _Baked:
     def _given(self) -> str:
         rows = "".join(self._row(one) for one in self.calculator.inputs)
         return (
-            f'<section class="calculator-given" aria-labelledby="{self.id}-given">'
+            f'<div class="calculator-given" role="group" aria-labelledby="{self.id}-given">'
             f'<div class="calculator-strip">{_STATE}<div class="strip-results" aria-hidden="true">{self._strip()}</div>'
             f'</div><p class="calculator-part" id="{self.id}-given">Given</p>{rows}'
-            '<p class="calculator-fault" data-part="fault"></p></section>'
+            '<p class="calculator-fault" data-part="fault"></p></div>'
         )
 
     def _strip(self) -> str:
         named = [one for one in self.calculator.outputs if one.symbol]
         return "".join(
-            f'<span data-strip="{one.key}"{"" if i < IN_STRIP else " hidden"}>{_symbol(one)} = '
+            f'<span data-strip="{one.key}"{"" if i < IN_STRIP else " hidden"}>{symbol_html(one.symbol)} = '
             f"<b>{escape(self._text(one))}</b></span>"
             for i, one in enumerate(named)
         )
@@ -89,16 +89,14 @@ class _Baked:
         return str(self.found["outputs"][one.key].get("text", "none"))
 
     def _row(self, one: AnyInput) -> str:
-        reading = self.found["inputs"][one.key]
-        row = _Row(one, reading, f"{self.id}-{one.key}", self.calculator)
-        return row.html()
+        return given_row(self.calculator, one, self.found, f"{self.id}-{one.key}")
 
     def _find(self) -> str:
         rows = "".join(self._result(one) for one in self.calculator.outputs)
         return (
-            f'<section class="calculator-find" aria-labelledby="{self.id}-find">'
+            f'<div class="calculator-find" role="group" aria-labelledby="{self.id}-find">'
             f'<p class="calculator-part" id="{self.id}-find">Find</p><dl>{rows}</dl>'
-            f'<div data-part="cautions">{self.found["parts"]["cautions"]}</div></section>'
+            f'<div data-part="cautions">{self.found["parts"]["cautions"]}</div></div>'
         )
 
     def _result(self, one: Output) -> str:
@@ -107,7 +105,8 @@ class _Baked:
         value = "" if absent else repr(out["value"]) if isinstance(out["value"], float) else out["value"]
         text = out["reason"] if absent else out["text"]
         return (
-            f'<div><dt>{_symbol(one)} {escape(one.meaning)}</dt><dd><output name="{one.key}" aria-live="off" '
+            f"<div><dt>{symbol_html(one.symbol)} {escape(one.meaning)}</dt>"
+            f'<dd><output name="{one.key}" aria-live="off" '
             f'data-value="{escape(value)}" data-full="{escape(out["full"])}" data-meaning="{escape(one.meaning)}"'
             f"{' data-absent' if absent else ''}>{escape(text)}</output></dd></div>"
         )
@@ -118,7 +117,7 @@ class _Baked:
         return (
             f'<details class="calculator-working"{"" if folded else " open"}>'
             f'<summary class="calculator-part" id="{self.id}-working">Working</summary>'
-            f'<div class="working-lines" role="region" tabindex="0" aria-labelledby="{self.id}-working" '
+            f'<div class="working-lines" role="group" tabindex="0" aria-labelledby="{self.id}-working" '
             f'data-part="working">{lines}</div></details>'
         )
 
@@ -127,14 +126,14 @@ class _Baked:
             return ""
         caption = escape(self.found["picture"]["caption"])
         return (
-            f'<section class="calculator-picture" aria-labelledby="{self.id}-picture">'
+            f'<div class="calculator-picture" role="group" aria-labelledby="{self.id}-picture">'
             f'<p class="calculator-part" id="{self.id}-picture">Picture</p>'
             f'<figure><div class="picture-box" data-part="picture">{self.figure}</div>'
             f'<figcaption><span data-part="readout"></span><span data-part="caption">{caption}.</span></figcaption>'
             "</figure>"
             "<details><summary>The picture as a table</summary>"
-            f'<div class="table-box" role="region" tabindex="0" aria-label="Table: {caption}" data-part="table">'
-            f"{self.found['parts']['table']}</div></details></section>"
+            f'<div class="table-box" role="group" tabindex="0" aria-label="Table: {caption}" data-part="table">'
+            f"{self.found['parts']['table']}</div></details></div>"
         )
 
     def _doings(self) -> str:
@@ -154,8 +153,14 @@ _STATE = (
 )
 
 
-def _symbol(one: Input | Output) -> str:
-    return f"<math>{written_symbol(one.symbol, MathmlScript())}</math>" if one.symbol else ""
+def symbol_html(tex: str) -> str:
+    """Return a quantity's symbol; nothing for none."""
+    return f"<math>{written_symbol(tex, MathmlScript())}</math>" if tex else ""
+
+
+def given_row(calculator: Calculator, one: AnyInput, found: Mapping[str, Any], row_id: str) -> str:
+    """Return one thing given with its controls, as `crankpin.browser.worker_side.shown` found it."""
+    return _Row(one, found["inputs"][one.key], row_id, calculator).html()
 
 
 @dataclass(frozen=True)
@@ -178,7 +183,7 @@ class _Row:
 
     def html(self) -> str:
         one = self.one
-        symbol = _symbol(one) if isinstance(one, Input) else ""
+        symbol = symbol_html(one.symbol) if isinstance(one, Input) else ""
         help_ = escape(one.help) if isinstance(one, Input) else ""
         controls = {Input: self._quantity, Choice: self._choice, Table: self._table}[type(one)]
         return (
@@ -252,15 +257,23 @@ def _in_unit(unit: str) -> str:
 
 def _scale(one: Input, unit: str) -> _Scale:
     """Return the slider in one unit: its ends are whole steps, so that it stops at round numbers."""
-    known = _unit_of(one, unit)
-    low, high = sorted(known.shown(quantity_of(end, one.unit)) for end in one.slider)
-    entry = read_entry(one.step)
-    if entry and known.symbol == plain_unit(entry.unit or one.unit):
-        step = entry.number
+    known, declared = _unit_of(one, unit), _unit_of(one, _symbol_in(one.step) or one.unit)
+    step_inside = quantity_of(one.step, one.unit)
+    ends = [quantity_of(end, one.unit) for end in one.slider]
+    low, high = sorted(known.shown(end or step_inside) if known.reciprocal else known.shown(end) for end in ends)
+    if known == declared:
+        step = known.shown(step_inside)
+    elif known.reciprocal or declared.reciprocal:  # a step of a period is no step of a rate
+        step = _round_step((high - low) / 100.0)
     else:
-        step = _round_step((high - low) / 100.0 if known.reciprocal else known.shown(quantity_of(one.step, one.unit)))
+        step = _round_step(known.shown(step_inside))
     low, high = math.ceil(low / step - 1e-9) * step, math.floor(high / step + 1e-9) * step
     return _Scale(_plain(low), _plain(high), _plain(step))
+
+
+def _symbol_in(text: str) -> str:
+    entry = read_entry(text)
+    return plain_unit(entry.unit) if entry else ""
 
 
 def _unit_of(one: Input, symbol: str) -> Unit:
