@@ -6,7 +6,10 @@ This module may import: everything but the command line.
 import logging
 import time
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from crankpin.paper.source import Source
 
 CONFIGURATION = "mkdocs.yml"
 
@@ -15,11 +18,12 @@ class BuildFailedError(Exception):
     """The site could not be built or found; the message says what to do."""
 
 
-def build_site(course: Path, *, address: str | None = None, strict: bool = False) -> Path:
-    """Build the course in a folder and return the folder of the built site.
+def build_site(course: Path, *, address: str | None = None, strict: bool = False, paper: bool = True) -> Path:
+    """Build the course in a folder, and print it where there is something to print with; return the site's folder.
 
-    ``address`` replaces the course's own ``site_url``. Raises BuildFailedError with the messages of
-    MkDocs when the configuration or a page is at fault, and when ``strict`` and something was warned of.
+    ``address`` replaces the course's own ``site_url``; ``paper`` false leaves the printing out. Raises
+    BuildFailedError with the messages of MkDocs when the configuration or a page is at fault, and when
+    ``strict`` and something was warned of.
     """
     from mkdocs.commands.build import build
     from mkdocs.config import load_config
@@ -34,6 +38,9 @@ def build_site(course: Path, *, address: str | None = None, strict: bool = False
         options["site_url"] = address
     try:
         config = load_config(str(_configuration(course)), **options)
+        plugin: Any = config.plugins.get("crankpin")
+        if plugin:
+            plugin.press = _Press(course, log, printing=paper)
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()
@@ -42,6 +49,59 @@ def build_site(course: Path, *, address: str | None = None, strict: bool = False
     finally:
         log.removeHandler(progress)
     return Path(config.site_dir)
+
+
+def print_site(course: Path, *, address: str | None = None, sheet: str | None = None) -> list[Path]:
+    """Print a course that was built before, and return the PDFs.
+
+    ``address`` and ``sheet`` replace what the course was built with. Raises BuildFailedError when it was never built
+    by crankpin, or when there is nothing to print with.
+    """
+    from dataclasses import replace
+
+    from crankpin.calculator.catalogue import load_catalogue
+    from crankpin.paper.edition import FOLDER, CannotPrintError, print_edition
+    from crankpin.paper.source import load_source
+
+    folder, _ = built_site(course)
+    try:
+        source = load_source(course)
+    except FileNotFoundError:
+        raise BuildFailedError("What the build leaves for the press is missing; run 'crankpin site' first") from None
+    source = replace(source, address=source.address if address is None else address, sheet=sheet or source.sheet)
+    started = time.monotonic()
+    try:
+        printed = print_edition(
+            source,
+            load_catalogue(course / source.calculators),
+            course=course.resolve(),
+            site=folder,
+            tell=lambda line: print(f"{time.monotonic() - started:6.1f} s  {line}", flush=True),
+        )
+    except CannotPrintError as error:
+        raise BuildFailedError(str(error)) from error
+    return [folder / FOLDER / f"{one.name}.pdf" for one in printed]
+
+
+class _Press:
+    """Prints a course as it is built; where there is nothing to print with it says so, and the site goes on."""
+
+    def __init__(self, course: Path, log: logging.Logger, *, printing: bool) -> None:
+        self._course, self._log, self._printing = course.resolve(), log, printing
+
+    def __call__(self, source: "Source", site: Path) -> None:
+        """Keep what a later `crankpin print` needs, and print."""
+        from crankpin.calculator.catalogue import load_catalogue
+        from crankpin.paper.edition import CannotPrintError, link_pages, print_edition
+
+        source.save(self._course)
+        if not self._printing:
+            return
+        calculators = load_catalogue(self._course / source.calculators)
+        try:
+            link_pages(site, print_edition(source, calculators, course=self._course, site=site, tell=self._log.info))
+        except CannotPrintError as error:
+            self._log.warning("%s", error)
 
 
 def built_site(course: Path) -> tuple[Path, str]:

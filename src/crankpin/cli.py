@@ -32,16 +32,33 @@ def main() -> None:
 @COURSE
 @click.option("--address", help="Where the site will live; the printed QR codes lead there.")
 @click.option("--strict", is_flag=True, help="Stop at the first warning.")
-def site(course: Path, address: str | None, strict: bool) -> None:
-    """Build the course into the folder site/."""
+@click.option("--no-paper", is_flag=True, help="Leave the printing out.")
+def site(course: Path, address: str | None, strict: bool, no_paper: bool) -> None:
+    """Build the course into the folder site/, and print it into site/print/."""
     from crankpin.build import BuildFailedError, build_site
 
     started = time.monotonic()
     try:
-        folder = build_site(course, address=address, strict=strict)
+        folder = build_site(course, address=address, strict=strict, paper=not no_paper)
     except BuildFailedError as error:
         raise click.ClickException(str(error)) from error
     click.echo(f"{time.monotonic() - started:6.1f} s  the site is built in {folder}")
+
+
+@main.command("print")
+@COURSE
+@click.option("--address", help="Where the site will live; the printed QR codes lead there.")
+@click.option("--sheet", type=click.Choice(["A4", "Letter"]), help="The size of the paper.")
+def print_(course: Path, address: str | None, sheet: str | None) -> None:
+    """Print the built course: a PDF for each chapter, and one for the whole course."""
+    from crankpin.build import BuildFailedError, print_site
+
+    try:
+        files = print_site(course, address=address, sheet=sheet)
+    except BuildFailedError as error:
+        raise click.ClickException(str(error)) from error
+    for file in files:
+        click.echo(str(file))
 
 
 @main.command()

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -19,6 +20,7 @@ from mkdocs.structure.toc import AnchorLink
 
 from crankpin.browser.runtime import RuntimeFilesError
 from crankpin.calculator.catalogue import load_catalogue
+from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.faults import DeclarationFaultsError
 from crankpin.course import live, maths, pages, search
 from crankpin.course.cases import Case, by_name, cases_in_page, read_cases
@@ -26,6 +28,7 @@ from crankpin.course.course import Course
 from crankpin.course.extension import CrankpinExtension
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.course.finish import Site, finish
+from crankpin.paper.source import Embedded, Source, SourcePage, as_typed, write_short_pages
 
 _LOG = get_plugin_logger("crankpin")
 _THEME = Path(__file__).parent / "course" / "theme"
@@ -39,10 +42,14 @@ class CrankpinConfig(Config):
     calculators = config_options.Type(str, default="calculators")
     cases = config_options.Type(str, default="harbour.toml")
     notices = config_options.Type(str, default="THIRD_PARTY.md")
+    sheet = config_options.Choice(("A4", "Letter"), default="A4")
 
 
 class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     """Makes a course of a folder of Markdown chapters."""
+
+    #: Told the course as built and the folder of its site, before the last step over it: the press, where one waits.
+    press: Callable[[Source, Path], None] | None = None
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Note whether an author is writing; defining this also keeps the plugin over rebuilds of `serve`."""
@@ -52,6 +59,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         """Start afresh: the calculators, the theme's folder, the notation."""
         self._root = Path(config.config_file_path).parent
         self._contents: dict[str, str] = {}
+        self._finished: list[SourcePage] = []
         self._faults: list[CourseFault] = []
         with _told(root=self._root):
             calculators = load_catalogue(self._root / self.config.calculators)
@@ -119,9 +127,22 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         with _told(page.file.src_uri):
             page.content = maths.convert(self._contents.pop(page.file.src_uri))
             _plain_titles(page.toc)
+            self._finished.append(self._source_page(page))
         return context
 
     on_page_context = CombinedEvent(_before_index, _after_index)
+
+    def _source_page(self, page: Page) -> SourcePage:
+        """Return a page as the press gets it; what is given is written out, so that printed links outlive defaults."""
+        number = re.match(r"chapters/(\d+)-", page.file.src_uri)
+        embedded = tuple(
+            Embedded(element, name, as_typed(evaluate(self._calculators[name], given)))
+            for element, name, given in self._extension.embedded.get(page.file.src_uri, [])
+        )
+        title = maths.title_words(str(page.title or ""))
+        return SourcePage(
+            page.file.src_uri, page.url, title, int(number[1]) if number else 0, page.content or "", embedded
+        )
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Finish the site: live calculators, styles, fonts, search, content policy."""
@@ -131,9 +152,16 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         except RuntimeFilesError as missing:
             _LOG.warning("%s. Until then every page shows its printed numbers only.", missing)
             scripts = None
-        site = Site(folder, config.site_url or "", scripts, getattr(self, "_writing", False))
+        address = config.site_url or ""
+        site = Site(folder, address, scripts, getattr(self, "_writing", False))
+        pages = tuple(sorted(self._finished, key=lambda page: (page.chapter, page.title)))
+        if self.press:
+            language = str(config.theme.get("language", "en"))
+            sheet, calculators = self.config.sheet, self.config.calculators
+            self.press(Source(config.site_name, address, language, pages, sheet, calculators), folder)
         with _told():
             finish(site)
+        write_short_pages(folder, pages)
 
 
 def _plain_titles(toc: Iterable[AnchorLink]) -> None:

@@ -12,6 +12,9 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from urllib.parse import quote
 
+from crankpin.calculator.declaration import AnyInput, Input
+from crankpin.calculator.evaluate import Evaluation
+
 #: Where the build leaves it, seen from the course's folder.
 FILE = Path("build") / "print" / "pages.json"
 _SHORT = 6
@@ -50,12 +53,17 @@ class SourcePage:
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """The whole course as built: its name, the address that codes lead to ("" when none is set), its pages."""
+    """The whole course as built: its name, the address that codes lead to ("" when none is set), its pages.
+
+    ``sheet`` names the size of the paper; ``calculators`` is the folder of the declarations, seen from the course's.
+    """
 
     course: str
     address: str
     language: str
     pages: tuple[SourcePage, ...]
+    sheet: str = "A4"
+    calculators: str = "calculators"
 
     def save(self, folder: Path) -> Path:
         """Write it under a course's folder and return the file."""
@@ -65,6 +73,18 @@ class Source:
         return file
 
 
+def as_typed(evaluation: Evaluation) -> dict[str, str]:
+    """Return every input as typed, with its unit; tables as their rows."""
+    return {
+        key: f"{one.typed} {one.chosen}" if _has_unit(evaluation.calculator.input(key), one.chosen) else one.typed
+        for key, one in evaluation.inputs.items()
+    }
+
+
+def _has_unit(one: AnyInput, unit: str) -> bool:
+    return isinstance(one, Input) and unit not in ("", "1")
+
+
 def load_source(folder: Path) -> Source:
     """Read what the build of a course left. Raises FileNotFoundError when it was never built."""
     data = json.loads((folder / FILE).read_text(encoding="utf-8"))
@@ -72,7 +92,7 @@ def load_source(folder: Path) -> Source:
         SourcePage(**{**page, "calculators": tuple(Embedded(**one) for one in page["calculators"])})
         for page in data["pages"]
     )
-    return Source(data["course"], data["address"], data["language"], pages)
+    return Source(**{**data, "pages": pages})
 
 
 def short_name(page: SourcePage, one: Embedded) -> str:

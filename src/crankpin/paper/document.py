@@ -1,0 +1,228 @@
+"""The print HTML: one document for a chapter, one for the whole course."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from html import escape, unescape
+from pathlib import Path
+from urllib.parse import urldefrag, urljoin
+
+from crankpin.calculator.declaration import Calculator
+from crankpin.paper import formulas
+from crankpin.paper.sheet import sheet_html
+from crankpin.paper.source import Embedded, Source, SourcePage, short_address
+
+STYLES = (Path(__file__).parent / "print.css", Path(__file__).parent / "figures.css")
+SHEETS = {"A4": "A4", "Letter": "letter"}
+#: Pages that are not printed with the course.
+_LEFT_OUT = ("reference/notices/",)
+
+_CALCULATOR = re.compile(r"<crankpin-calculator\b[^>]*\bid=\"([^\"]+)\".*?</crankpin-calculator>", re.DOTALL)
+_SCENE = re.compile(r"<crankpin-scene\b.*?</crankpin-scene>", re.DOTALL)
+_FIGURE = re.compile(r'<svg class="figure\b.*?</svg>', re.DOTALL)
+_HEADERLINK = re.compile(r'<a class="headerlink".*?</a>', re.DOTALL)
+_COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
+_LINK = re.compile(r'<a\b([^>]*?)\shref="([^"]*)"([^>]*)>(.*?)</a>', re.DOTALL)
+_IMAGE = re.compile(r'(<img\b[^>]*?\ssrc=")([^"]*)(")')
+_IDS = re.compile(r'(\s(?:id|for|aria-labelledby|aria-describedby)=")([^"]+)(")')
+_OWN = re.compile(r'(href="#|url\(#)')
+_HEADING = re.compile(r'<h([1-3])\b[^>]*?\bid="([^"]+)"[^>]*>(.*?)</h\1>', re.DOTALL)
+_TAG = re.compile(r"<[^>]+>")
+_LABELLED = re.compile(r'<math\b[^>]*aria-label="([^"]*)"[^>]*>.*?</math>', re.DOTALL)
+
+
+@dataclass(frozen=True)
+class Heading:
+    """A heading of a document: its level, its id, its text as in the list of contents."""
+
+    level: int
+    id: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Document:
+    """One thing to print: its file name without suffix, title, HTML, and its headings in order."""
+
+    name: str
+    title: str
+    html: str
+    headings: tuple[Heading, ...]
+    language: str
+    pages: tuple[str, ...] = field(default=())
+    """The pages of the site that it holds."""
+
+
+@dataclass(frozen=True)
+class Writer:
+    """Writes the documents of one course."""
+
+    source: Source
+    calculators: Mapping[str, Calculator]
+    site: Path
+    fonts: str
+    """The `@font-face` rules, with addresses seen from the folder that the HTML is written to."""
+
+    def chapters(self) -> list[Document]:
+        """Return one document for each chapter, in order."""
+        return [self._chapter(page) for page in self._of_chapters()]
+
+    def course(self) -> Document:
+        """Return the whole course: title, contents, chapters, reference."""
+        others = [page for page in self.source.pages if page.chapter == 0 and page.url.startswith("reference/")]
+        pages = [*self._of_chapters(), *(page for page in others if not page.url.startswith(_LEFT_OUT))]
+        inside = {page.url: _key(page) for page in pages}
+        bodies = [self._body(page, inside.get) for page in pages]
+        headings = tuple(heading for body in bodies for heading in _headings(body))
+        front = f'<header class="front"><h1 id="front">{escape(self.source.course)}</h1>{_terms()}</header>'
+        contents = _contents(pages, headings)
+        html = self._whole(self.source.course, front + contents + "".join(bodies), pages, "course")
+        before = (Heading(1, "front", self.source.course), Heading(2, "contents", "Contents"))
+        return Document("course", self.source.course, html, (*before, *headings), self.source.language, tuple(inside))
+
+    def _of_chapters(self) -> list[SourcePage]:
+        return sorted((page for page in self.source.pages if page.chapter), key=lambda page: page.chapter)
+
+    def _chapter(self, page: SourcePage) -> Document:
+        body = self._body(page, lambda url: _key(page) if url == page.url else None)
+        html = self._whole(page.title, body, [page], "chapter")
+        return Document(Path(page.file).stem, page.title, html, _headings(body), self.source.language, (page.url,))
+
+    def _body(self, page: SourcePage, inside: Callable[[str], str | None]) -> str:
+        key = _key(page)
+        text = _COMMENT.sub("", _HEADERLINK.sub("", page.html))
+        embedded = {one.element_id: one for one in page.calculators}
+        text = _CALCULATOR.sub(lambda found: self._sheet(page, embedded[found[1]], found[0]), text)
+        text = _SCENE.sub(_still, text).replace("<details", "<details open")
+        text = _prefixed(text, key)
+        text = formulas.with_words(text)
+        text, addresses = self._links(page, text, key, inside)
+        text = _IMAGE.sub(lambda found: f"{found[1]}{self._image(page, found[2])}{found[3]}", text)
+        folio = f'<p class="folio">Chapter {page.chapter}</p>' if page.chapter else ""
+        return f'<article class="page-of-{key}" id="{key}">{folio}{text}{addresses}</article>'
+
+    def _sheet(self, page: SourcePage, one: Embedded, baked: str) -> str:
+        figure = _FIGURE.search(baked)
+        return sheet_html(
+            self.calculators[one.calculator],
+            one.given,
+            element_id=one.element_id,
+            figure=figure[0] if figure else "",
+            address=short_address(self.source, page, one),
+        )
+
+    def _image(self, page: SourcePage, address: str) -> str:
+        return (self.site / urljoin(f"/{page.url}", address).lstrip("/")).resolve().as_uri()
+
+    def _links(self, page: SourcePage, text: str, key: str, inside: Callable[[str], str | None]) -> tuple[str, str]:
+        """Lead links to where paper can: into this document, to the site, or to a list of addresses at the end."""
+        listed: list[str] = []
+        chapters = {one.url: one.chapter for one in self.source.pages}
+
+        def led(found: re.Match[str]) -> str:
+            before, address, after, words = found.groups()
+            address = unescape(address)
+            if address.startswith("#"):
+                return found[0]
+            if re.match(r"[a-z]+:", address):
+                return self._outside(address, words, listed, "sheet" in before + after or words.startswith(address))
+            url, anchor = urldefrag(urljoin(page.url, address))
+            here = inside(url)
+            number = chapters.get(url, 0)
+            if number and number != page.chapter and "chapter" not in _plain(words).lower():
+                words += f" (chapter {number})"
+            if here:
+                return f'<a href="#{here}{f"-{anchor}" if anchor else ""}">{words}</a>'
+            if not self.source.address:
+                return words
+            target = f"{self.source.address.rstrip('/')}/{url}{f'#{anchor}' if anchor else ''}"
+            return f'<a href="{escape(target)}">{words}</a>'
+
+        text = _LINK.sub(led, text)
+        if not listed:
+            return text, ""
+        rows = "".join(f"<li>{escape(one)}</li>" for one in listed)
+        return text, f'<section class="addresses"><p class="sheet-part">Addresses</p><ol>{rows}</ol></section>'
+
+    def _outside(self, address: str, words: str, listed: list[str], is_printed: bool) -> str:
+        link = f'<a href="{escape(address)}">{words}</a>'
+        if is_printed or (self.source.address and address.startswith(self.source.address)):
+            return link
+        if address not in listed:
+            listed.append(address)
+        return f"{link}<sup>[{listed.index(address) + 1}]</sup>"
+
+    def _whole(self, title: str, body: str, pages: Sequence[SourcePage], kind: str) -> str:
+        return (
+            f'<!doctype html><html lang="{escape(self.source.language)}"><head><meta charset="utf-8">'
+            f"<title>{escape(title)}</title><style>{self.fonts}{_rules()}{self._running(pages)}</style></head>"
+            f'<body class="{kind}">{body}</body></html>'
+        )
+
+    def _running(self, pages: Sequence[SourcePage]) -> str:
+        """Return the rules of running heads and feet: the course to the left, the chapter to the right."""
+        course = _css_text(self.source.course)
+        rules = [f"@page {{ size: {SHEETS[self.source.sheet]}; @top-left {{ content: {course}; }} }}"]
+        for page in pages:
+            key = _key(page)
+            name = f"{page.chapter}  {page.title}" if page.chapter else page.title
+            rules.append(f"@page {key} {{ @top-right {{ content: {_css_text(name)}; }} }}")
+            rules.append(f".page-of-{key} {{ page: {key}; }}")
+        return "\n".join(rules)
+
+
+def _rules() -> str:
+    return "\n".join(path.read_text("utf-8") for path in STYLES)
+
+
+def _css_text(text: str) -> str:
+    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
+
+
+def _key(page: SourcePage) -> str:
+    """Return the word that begins every id of a page in print."""
+    return f"c{page.chapter}" if page.chapter else "r-" + re.sub(r"\W+", "-", page.url.strip("/"))
+
+
+def _prefixed(text: str, key: str) -> str:
+    text = _IDS.sub(lambda found: found[1] + " ".join(f"{key}-{one}" for one in found[2].split()) + found[3], text)
+    return _OWN.sub(lambda found: f"{found[1]}{key}-", text)
+
+
+def _still(found: re.Match[str]) -> str:
+    """Return the picture of a scene as it stands in the page before anything moves."""
+    figure = _FIGURE.search(found[0])
+    return f'<figure class="still">{figure[0]}</figure>' if figure else ""
+
+
+def _plain(words: str) -> str:
+    """Return HTML as text; formulas as their words."""
+    return unescape(_TAG.sub("", words)).strip()
+
+
+def _headings(body: str) -> tuple[Heading, ...]:
+    return tuple(
+        Heading(int(level), identity, _plain(_LABELLED.sub(lambda m: m[1].removeprefix(formulas.MARK), inside)))
+        for level, identity, inside in _HEADING.findall(body)
+    )
+
+
+def _contents(pages: Sequence[SourcePage], headings: Sequence[Heading]) -> str:
+    numbers = {_key(page): page.chapter for page in pages}
+    rows = []
+    for heading in headings:
+        if heading.level > 2:
+            continue
+        number = numbers.get(heading.id.partition("-")[0], 0) if heading.level == 1 else 0
+        shown = f'<span class="number">{number}</span> ' if number else ""
+        rows.append(
+            f'<li class="level-{heading.level}"><a href="#{heading.id}">{shown}{escape(heading.text)}'
+            f'<span class="leader"></span><span class="page-number" data-page-of="{heading.id}">000</span></a></li>'
+        )
+    return f'<nav class="contents"><h2 id="contents">Contents</h2><ol>{"".join(rows)}</ol></nav>'
+
+
+def _terms() -> str:
+    return "<p>Course text and figures: CC BY 4.0. Program code: MIT.</p>"

@@ -1,0 +1,184 @@
+"""The paper edition of a course: what must be printed is printed, on two processors, and laid into the site.
+
+A document whose HTML, rules, typefaces and browser are as before is taken from the last time.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.util
+import shutil
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from dataclasses import dataclass
+from multiprocessing import get_context
+from pathlib import Path
+
+from crankpin.calculator.declaration import Calculator
+from crankpin.chromium import VARIABLE, find_browser
+from crankpin.course import fonts
+from crankpin.paper.document import Document, Writer
+from crankpin.paper.source import FILE, Source
+
+#: Where the PDFs stand, seen from the site's root.
+FOLDER = "print"
+PROCESSES = 2
+Tell = Callable[[str], None]
+_HERE = Path(__file__).parent
+
+
+class CannotPrintError(Exception):
+    """There is nothing to print with; the message says what to do."""
+
+
+@dataclass(frozen=True)
+class Printed:
+    """One finished PDF: its name, its pages of the site, its file, and whether it was taken from the last time."""
+
+    name: str
+    title: str
+    urls: tuple[str, ...]
+    file: Path
+    kept: bool
+
+
+def print_edition(
+    source: Source, calculators: Mapping[str, Calculator], *, course: Path, site: Path, tell: Tell
+) -> list[Printed]:
+    """Print every document of a course into its site's folder and return them in order.
+
+    Raises `CannotPrintError` when the browser or a part of the press is missing.
+    """
+    program = _browser()
+    work = course / FILE.parent
+    work.mkdir(parents=True, exist_ok=True)
+    if not source.address:
+        tell("no address is set, so no QR codes are printed: set site_url in mkdocs.yml, or give --address")
+    writer = Writer(source, calculators, site, _typefaces(work / "fonts"))
+    documents = [*writer.chapters(), writer.course()]
+    printed, waiting = [], []
+    for document in documents:
+        mark = _mark(document, source, program)
+        one = Printed(document.name, document.title, document.pages, work / f"{document.name}.{mark}.pdf", False)
+        kept = one.file.is_file()
+        printed.append(Printed(one.name, one.title, one.urls, one.file, kept))
+        if not kept:
+            waiting.append((document, one.file))
+    _press(waiting, source, work, program, tell)
+    if len(waiting) < len(documents):
+        tell(f"{len(documents) - len(waiting)} of {len(documents)} documents are unchanged and were not printed again")
+    _lay_out(printed, work, site / FOLDER)
+    return printed
+
+
+def _browser() -> Path:
+    missing = [name for name in ("playwright", "pikepdf") if importlib.util.find_spec(name) is None]
+    if missing:
+        raise CannotPrintError(
+            f"nothing was printed: {' and '.join(missing)} is not installed; install crankpin with its part [paper]"
+        )
+    try:
+        found = find_browser()
+    except FileNotFoundError as error:
+        raise CannotPrintError(f"nothing was printed: {error}") from None
+    if found is None:
+        raise CannotPrintError(
+            "nothing was printed: this machine has no Chromium, Chrome or Edge that can be found; "
+            f"install one, or set {VARIABLE} to its full path, then run 'crankpin print'"
+        )
+    return found
+
+
+def _typefaces(folder: Path) -> str:
+    """Write the course's typefaces, whole, and return their rules as seen from the folder above.
+
+    Raises `CannotPrintError` when a font file is missing.
+    """
+    files = sorted(fonts.FOLDER.glob("*.woff2"))
+    wanted = {name for face in (*fonts.TEXT_FACES, fonts.MATHS_FACE) for name in face.files}
+    lost = sorted(wanted - {path.name for path in files})
+    if lost:
+        raise CannotPrintError(f"nothing was printed: the font file {lost[0]} is missing; install crankpin again")
+    mark = _digest(*(path.read_bytes() for path in files), Path(fonts.__file__).read_bytes())
+    rules = folder / f"{mark}.css"
+    if not rules.is_file():
+        shutil.rmtree(folder, ignore_errors=True)
+        folder.mkdir(parents=True)
+        faces = fonts.cut([_all_characters()])
+        for face in faces:
+            (folder / face.name).write_bytes(face.data)
+        rules.write_text(fonts.stylesheet(faces, f"{folder.name}/"), "utf-8")
+    return rules.read_text("utf-8")
+
+
+def _all_characters() -> str:
+    """Return a page that uses every character of the typefaces, so that no change of a text changes the fonts."""
+    known = set().union(*(face.characters for face in fonts.whole()))
+    signs = "".join(chr(code) for code in sorted(known) if chr(code) not in "<>&")
+    return f"<p>{signs}</p><math><mi>{signs}</mi></math>"
+
+
+def _mark(document: Document, source: Source, program: Path) -> str:
+    """Return the short hash of everything that the PDF follows from."""
+    state = program.stat()
+    browser = f"{program} {state.st_size} {state.st_mtime_ns}"
+    made_by = [(_HERE / name).read_bytes() for name in ("press.py", "proof.py", "fit.js")]
+    return _digest(document.html.encode(), document.title.encode(), source.sheet.encode(), browser.encode(), *made_by)
+
+
+def _digest(*parts: bytes) -> str:
+    whole = hashlib.sha256()
+    for part in parts:
+        whole.update(hashlib.sha256(part).digest())
+    return whole.hexdigest()[:12]
+
+
+def _press(waiting: Sequence[tuple[Document, Path]], source: Source, work: Path, program: Path, tell: Tell) -> None:
+    from crankpin.paper.press import Job, print_document
+
+    if not waiting:
+        return
+    longest_first = sorted(waiting, key=lambda pair: -len(pair[0].html))
+    with ProcessPoolExecutor(min(PROCESSES, len(waiting)), mp_context=get_context("spawn")) as pool:
+        jobs = {}
+        for document, file in longest_first:
+            html = work / f"{document.name}.html"
+            html.write_text(document.html, "utf-8")
+            job = Job(html, file, document.title, document.language, source.sheet, document.headings)
+            jobs[pool.submit(print_document, job, str(program))] = document
+        for done, finished in enumerate(as_completed(jobs), 1):
+            document, pressed = jobs[finished], finished.result()
+            pages = f"{pressed.pages} page{'s' if pressed.pages != 1 else ''}"
+            tell(f"printed {done} of {len(jobs)}: {document.title}, {pages}, {pressed.seconds:.1f} s")
+            for remark in pressed.remarks:
+                tell(f"{document.title}: {remark}")
+
+
+def _lay_out(printed: Sequence[Printed], work: Path, out: Path) -> None:
+    """Copy the PDFs into the site and remove those of earlier times."""
+    shutil.rmtree(out, ignore_errors=True)
+    out.mkdir(parents=True)
+    for one in printed:
+        shutil.copyfile(one.file, out / f"{one.name}.pdf")
+    current = {one.file for one in printed}
+    for old in set(work.glob("*.pdf")) - current:
+        old.unlink()
+
+
+def link_pages(site: Path, printed: Sequence[Printed]) -> None:
+    """Put into each page of a site a line that leads to its PDF; into the first page one to the whole course's."""
+    for one in printed:
+        if len(one.urls) == 1:
+            _add_line(site / one.urls[0] / "index.html", f"../../{FOLDER}/{one.name}.pdf", "This chapter on paper")
+        elif one.urls:
+            _add_line(site / "index.html", f"{FOLDER}/{one.name}.pdf", "The whole course on paper")
+
+
+def _add_line(page: Path, address: str, words: str) -> None:
+    if not page.is_file():
+        return
+    text = page.read_text("utf-8")
+    before, article, after = text.rpartition("</article>")
+    if article and address not in text:
+        line = f'<p class="on-paper" data-search-exclude><a href="{address}">{words}</a> (PDF)</p>'
+        page.write_text(f"{before}{line}{article}{after}", "utf-8")

@@ -1,0 +1,168 @@
+"""A calculator on paper: what is given, what is found, the figure, the working, other values, the way back."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from html import escape
+
+from crankpin.calculator.declaration import Calculator, Input, Output, Table
+from crankpin.calculator.evaluate import Evaluation, evaluate
+from crankpin.calculator.symbols import read_symbol
+from crankpin.calculator.working import WorkedLine, working, written_symbol
+from crankpin.calculator.writing import MathmlScript, WordsScript
+from crankpin.paper.codes import code_svg, printed_address
+from crankpin.paper.formulas import labelled
+from crankpin.paper.ranges import range_html
+
+#: A longer table of readings is printed in this many columns at most.
+_READING_COLUMNS = 3
+
+
+def sheet_html(calculator: Calculator, given: Mapping[str, str], *, element_id: str, figure: str, address: str) -> str:
+    """Return one calculator as it is printed.
+
+    ``given`` holds every input as typed, ``figure`` its picture as SVG ("" for none), ``address`` where its code
+    leads ("" prints no code).
+    """
+    return _Sheet(calculator, given, evaluate(calculator, given), element_id, figure, address).html()
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    calculator: Calculator
+    given: Mapping[str, str]
+    found: Evaluation
+    id: str
+    figure: str
+    address: str
+
+    def html(self) -> str:
+        return (
+            f'<section class="sheet" id="{self.id}" aria-labelledby="{self.id}-title">'
+            f'<div class="sheet-top">{self._head()}{self._code()}</div>'
+            f'<div class="sheet-body"><div>{self._given()}{self._results()}</div>{self._picture()}</div>'
+            f"{self._readings_given()}{self._cautions()}{self._working()}{self._range()}</section>"
+        )
+
+    def _head(self) -> str:
+        return (
+            f'<div><p class="sheet-title" id="{self.id}-title">{escape(self.calculator.title)}</p>'
+            f'<p class="sheet-purpose">{escape(self.calculator.purpose)}</p></div>'
+        )
+
+    def _code(self) -> str:
+        if not self.address:
+            return ""
+        return (
+            f'<div class="sheet-code">{code_svg(self.address)}'
+            f'<p>Try other numbers: <a href="{escape(self.address)}">{printed_address(self.address)}</a></p></div>'
+        )
+
+    def _given(self) -> str:
+        plain = [one for one in self.calculator.inputs if not isinstance(one, Table)]
+        rows = "".join(
+            f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th>'
+            f"<td>{escape(self.found.inputs[one.key].text)}</td></tr>"
+            for one in plain
+        )
+        return f'<table class="numbers"><caption>Given</caption><tbody>{rows}</tbody></table>' if rows else ""
+
+    def _readings_given(self) -> str:
+        return "".join(self._readings(one) for one in self.calculator.inputs if isinstance(one, Table))
+
+    def _readings(self, one: Table) -> str:
+        """Return rows of readings side by side in as many columns as the sheet has room for."""
+        head = "".join(_column_head(column.symbol, column.meaning, column.unit) for column in one.columns)
+        lines = [row for row in self.given.get(one.key, one.default).splitlines() if row.strip()]
+        rows = [re.split(r"\s*[;\t]\s*", row.strip()) for row in lines]
+        body = [row for row in rows if _is_number(row[0]) or len(row) != len(one.columns) or _is_number(row[-1])]
+        named = [row for row in rows if row not in body]
+        if named:
+            head = "".join(f'<th scope="col">{escape(name)}</th>' for name in named[0])
+        elif len(body[0]) > len(one.columns) or not _is_number(body[0][0]):
+            head = ""
+        return _side_by_side(one.meaning, head, body)
+
+    def _results(self) -> str:
+        rows = "".join(self._result(one) for one in self.calculator.outputs)
+        return f'<table class="numbers"><caption>Found</caption><tbody>{rows}</tbody></table>'
+
+    def _result(self, one: Output) -> str:
+        found = self.found.outputs[one.key]
+        text = found.text if found.value is not None else found.reason
+        kind = ' class="absent"' if found.value is None else ""
+        return (
+            f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th><td{kind}>{escape(text)}</td></tr>'
+        )
+
+    def _picture(self) -> str:
+        if not self.figure or not self.calculator.picture:
+            return ""
+        caption = escape(self.calculator.picture.caption)
+        return f"<figure>{self.figure}<figcaption>{caption}.</figcaption></figure>"
+
+    def _cautions(self) -> str:
+        return "".join(f'<p class="sheet-caution"><b>Take care.</b> {escape(one)}</p>' for one in self.found.cautions)
+
+    def _working(self) -> str:
+        spoken = {line.key: line for line in working(self.found, WordsScript())}
+        lines = "".join(self._worked(line, spoken[line.key]) for line in working(self.found))
+        return f'<div class="sheet-working"><p class="sheet-part">Working</p>{lines}</div>' if lines else ""
+
+    def _worked(self, line: WorkedLine, words: WorkedLine) -> str:
+        if line.symbols:
+            pieces = [_formula(line.symbols, words.symbols)]
+            pieces += [
+                _formula(f'<mo form="infix">=</mo>{shown}', f"equals {said}")
+                for shown, said in ((line.numbers, words.numbers), (line.result, words.result))
+                if shown
+            ]
+        elif line.result:
+            pieces = [_formula(line.result, words.result)]
+        else:
+            meaning = escape(self.calculator.output(line.key).meaning)
+            pieces = [f"<span>{meaning}: {escape(self.found.outputs[line.key].text)}</span>"]
+        said = f'<p class="method">{escape(line.method)}</p>' if line.method else ""
+        return f'<div class="worked"><p>{" ".join(pieces)}</p>{said}</div>'
+
+    def _range(self) -> str:
+        return range_html(self.calculator, self.given)
+
+
+def _side_by_side(meaning: str, head: str, rows: list[list[str]]) -> str:
+    columns = min(_READING_COLUMNS, max(1, -(-len(rows) // 8)))
+    tall = -(-len(rows) // columns)
+    parts = [rows[i : i + tall] for i in range(0, len(rows), tall)]
+    tables = "".join(
+        f'<table class="ruled readings">{f"<thead><tr>{head}</tr></thead>" if head else ""}<tbody>'
+        + "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in part)
+        + "</tbody></table>"
+        for part in parts
+    )
+    return f'<div class="given-readings"><p class="sheet-part">Given: {escape(meaning)}</p><div>{tables}</div></div>'
+
+
+def _is_number(text: str) -> bool:
+    try:
+        float(text.replace("−", "-").replace(",", "."))
+    except ValueError:
+        return False
+    return True
+
+
+def _column_head(symbol: str, meaning: str, unit: str) -> str:
+    name = f"<math>{written_symbol(symbol, MathmlScript())}</math>" if read_symbol(symbol) else escape(meaning)
+    return f'<th scope="col">{name}{f" / {unit}" if unit not in ("", "1") else ""}</th>'
+
+
+def _symbol(one: object) -> str:
+    symbol = one.symbol if isinstance(one, Input | Output) else ""
+    if not symbol:
+        return ""
+    return labelled(f"<math>{written_symbol(symbol, MathmlScript())}</math>", written_symbol(symbol, WordsScript()))
+
+
+def _formula(shown: str, said: str) -> str:
+    return labelled(f'<math displaystyle="true"><mrow>{shown}</mrow></math>', said)
