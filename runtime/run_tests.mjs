@@ -1,17 +1,17 @@
 // Runs tests inside Pyodide: node runtime/run_tests.mjs [pytest's arguments]
 // Without arguments: the tests of the mechanics and of the calculators. First every calculator of the course
-// on the runtime that phones get (runtime/smoke.mjs), then pytest on a whole Pyodide of the same version,
-// because pytest needs more of the standard library than a phone has. The exit status is pytest's, or 1.
+// on the runtime that phones get (runtime/smoke.mjs), then pytest on its engine, but with the whole standard
+// library, which pytest needs. The exit status is pytest's, or 1.
 
 import {execFileSync} from "node:child_process";
 import {createHash} from "node:crypto";
 import {existsSync, mkdirSync, readFileSync, readdirSync} from "node:fs";
 import {join} from "node:path";
 import {fileURLToPath} from "node:url";
-import {loadPyodide} from "pyodide";
+import {startBuilder} from "./builder.mjs";
 import {PRODUCT, bootInNode} from "./node_boot.mjs";
 import {smoke} from "./smoke.mjs";
-import {ownSources, sourcesHash} from "./sources.mjs";
+import {ownSources, sourcesHash, zippedSources} from "./sources.mjs";
 
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
 const LOCK = join(ROOT, "runtime/pyodide-tests.lock");
@@ -50,9 +50,10 @@ async function onTheTrimmedRuntime() {
   }
 }
 
-async function onWholePyodide(options) {
-  const indexURL = fileURLToPath(new URL("../node_modules/pyodide/", import.meta.url));
-  const python = await loadPyodide({indexURL, env: {PYTHONDONTWRITEBYTECODE: "1"}});
+async function withWholeLibrary(options) {
+  const {python: builder, compiler} = await startBuilder();
+  const library = compiler.whole_library_zip(builder.toPy(zippedSources())).toJs();
+  const python = await bootInNode({replace: {python: library}});
   for (const wheel of wheels()) {
     const bytes = new Uint8Array(readFileSync(wheel));
     python.unpackArchive(bytes, "wheel", {extractDir: "/lib/python3.14/site-packages"});
@@ -64,4 +65,4 @@ async function onWholePyodide(options) {
 
 const given = process.argv.slice(2);
 const trimmed = await onTheTrimmedRuntime();
-process.exit((await onWholePyodide(given.length > 0 ? given : DEFAULT)) || trimmed);
+process.exit((await withWholeLibrary(given.length > 0 ? given : DEFAULT)) || trimmed);

@@ -1,18 +1,21 @@
 // The few parts of a wasm file that the build reads and writes: exports, table elements, function bodies.
 // A function's index here counts the file's own functions from 0, without the imported ones.
 
+const GLOBALS = 6;
 const EXPORTS = 7;
 const ELEMENTS = 9;
 const CODE = 10;
 const FUNCTION = 0;
+const GLOBAL = 3;
+const CALL = 0x10;
 const I32_CONST = 0x41;
 const END = 0x0b;
 
 /** Name of each exported function to its index. */
 export function readExports(wasm) {
-  const imported = importedFunctions(wasm);
+  const before = imported(wasm, "function");
   const found = new Map();
-  for (const {name, kind, index} of exportEntries(wasm)) if (kind === FUNCTION) found.set(name, index - imported);
+  for (const {name, kind, index} of exportEntries(wasm)) if (kind === FUNCTION) found.set(name, index - before);
   return found;
 }
 
@@ -22,9 +25,29 @@ export function withExports(wasm, wanted) {
   return withSection(wasm, EXPORTS, [number(kept.length), ...kept.map(({bytes}) => bytes)]);
 }
 
+/** The address of exported data: the constant in the exported global of that name. */
+export function readAddress(wasm, wanted) {
+  const {index} = exportEntries(wasm).find(({name, kind}) => kind === GLOBAL && name === wanted);
+  let [, at] = readNumber(wasm, section(wasm, GLOBALS).start);
+  for (let global = imported(wasm, "global"); ; global++) {
+    // One form is in use: type, mutability, `i32.const n end`.
+    if (wasm[at + 2] !== I32_CONST) throw new Error("the engine has another form of globals");
+    const [value, end] = readNumber(wasm, at + 3);
+    if (global === index) return value;
+    at = end + 1;
+  }
+}
+
+/** A function's body that calls one of the file's functions with constants and returns what that returns. */
+export function callingBody(wasm, index, ...constants) {
+  const code = constants.map((constant) => Buffer.concat([Buffer.of(I32_CONST), number(constant, 64)]));
+  const call = Buffer.concat([Buffer.of(CALL), number(index + imported(wasm, "function"))]);
+  return Buffer.concat([Buffer.of(0), ...code, call, Buffer.of(END)]);
+}
+
 /** Indices of the functions in the table, as often as they stand there. */
 export function readElements(wasm) {
-  const imported = importedFunctions(wasm);
+  const before = imported(wasm, "function");
   const found = [];
   let [count, at] = readNumber(wasm, section(wasm, ELEMENTS).start);
   for (; count > 0; count--) {
@@ -37,7 +60,7 @@ export function readElements(wasm) {
     for (; functions > 0; functions--) {
       let index;
       [index, at] = readNumber(wasm, at);
-      found.push(index - imported);
+      found.push(index - before);
     }
   }
   return found;
@@ -70,8 +93,8 @@ function exportEntries(wasm) {
   return entries;
 }
 
-function importedFunctions(wasm) {
-  return WebAssembly.Module.imports(new WebAssembly.Module(wasm)).filter(({kind}) => kind === "function").length;
+function imported(wasm, wanted) {
+  return WebAssembly.Module.imports(new WebAssembly.Module(wasm)).filter(({kind}) => kind === wanted).length;
 }
 
 /** Where a section's content starts and ends, and where its header does. */
@@ -104,9 +127,10 @@ function readNumber(bytes, at) {
   }
 }
 
-function number(value) {
+/** LEB128: unsigned, or with `limit` 64 the signed form of a positive number. */
+function number(value, limit = 128) {
   const bytes = [];
-  for (; value > 127; value = Math.floor(value / 128)) bytes.push((value % 128) + 128);
+  for (; value >= limit; value = Math.floor(value / 128)) bytes.push((value % 128) + 128);
   bytes.push(value);
   return Buffer.from(bytes);
 }
