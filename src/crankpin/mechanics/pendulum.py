@@ -203,7 +203,7 @@ def plane_turning_rate(latitude: float, spin: float) -> float:
     """
     if not abs(latitude) <= math.pi / 2:
         raise OutOfDomainError("latitude", "from -pi/2 to pi/2 rad", latitude)
-    return spin * math.sin(latitude)
+    return finite("spin", spin) * math.sin(latitude)
 
 
 # A rigid body on a pivot

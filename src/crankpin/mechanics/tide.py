@@ -32,8 +32,8 @@ def listed_constituent(amplitude: float, speed_deg_per_h: float, lag_deg: float)
     >>> listed_constituent(1.0, 30.0, 180.0).lag == math.pi
     True
     """
-    speed = positive("speed", speed_deg_per_h, "deg/h") * DEGREE / HOUR
-    return Constituent(not_negative("amplitude", amplitude, "m"), speed, finite("lag", lag_deg) * DEGREE)
+    speed = positive("speed_deg_per_h", speed_deg_per_h, "deg/h") * DEGREE / HOUR
+    return Constituent(not_negative("amplitude", amplitude, "m"), speed, finite("lag_deg", lag_deg) * DEGREE)
 
 
 def overtide(constituent_rate: float, harmonic: int) -> float:
