@@ -43,7 +43,8 @@ def test_two_numbers_side_by_side_stay_two() -> None:
         (r"\ee^{x}", '<mi mathvariant="normal">e</mi>'),
         (r"3\unit{m}", '<mspace width="0.16666667em"/><mrow><mi mathvariant="normal">m</mi></mrow>'),
         (r"-x", "−"),
-        (r"\overline{x}", '<mo stretchy="true">¯</mo>'),
+        (r"\bar{x}", '<mover><mi>x</mi><mo stretchy="false" class="mark">¯</mo></mover>'),
+        (r"\ddot{x}", '<mover><mi>x</mi><mo class="mark">¨</mo></mover>'),
         (r"\cos x", "\u2061"),
     ],
 )

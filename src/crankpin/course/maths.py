@@ -1,7 +1,7 @@
 r"""TeX to MathML Core, with the converter's weak places mended.
 
 `math-core` converts; this module adds the course's own macros and mends what would draw or read badly: arrows of
-vectors, bars, numbers in groups of three (one `<mn>` per number), and fixed `style` values, which a strict content
+vectors, marks over letters, numbers in groups of three (one `<mn>` per number), and fixed `style` values, which a strict content
 policy forbids and which become classes of `maths.css`.
 
 Course macros: `\dd` upright d, `\ee` and `\ii` upright constants, `\unit{m/s}` an upright unit after a thin space,
@@ -33,7 +33,7 @@ _NOT_CORE = re.compile(r"<(menclose|mfenced|mlongdiv|mstack|maction)\b")
 _ACCENT = re.compile(r' accent(?:under)?="true"')
 _LEADING_SPACE = re.compile(r'^(<math[^>]*>)<mspace width="0\.16666667em"/>')
 _VECTOR = re.compile(r'<mo stretchy="false">\u20d7</mo>')
-_BAR = re.compile(r"<mo stretchy=\"true\">[\u0332\u0305]</mo>")
+_MARK = re.compile(r'(?<=>)<mo( stretchy="false")?>([¯˙¨ˆ˜ˇ˘´`˚])</mo></mover>')
 _GROUPS = re.compile(r'<mn>(\d{1,3})</mn>((?:<mspace width="0.16666667em"/><mn>\d{3}(?:\.[\d\u2009]+)?</mn>)+)(?!<mn>)')
 _DECIMAL_TAIL = re.compile(r'<mn>(\d*\.\d{3})</mn>((?:<mspace width="0.16666667em"/><mn>\d{1,3}</mn>)+)')
 _SPACED = re.compile(r'<mspace width="0.16666667em"/><mn>')
@@ -83,7 +83,7 @@ def _mend(raw: str, source: str) -> str:
     text = _ACCENT.sub("", text)
     text = _LEADING_SPACE.sub(r"\1", text)
     text = _VECTOR.sub('<mo stretchy="false" class="vector">→</mo>', text)
-    text = _BAR.sub('<mo stretchy="true">¯</mo>', text)
+    text = _MARK.sub(r'<mo\1 class="mark">\2</mo></mover>', text)
     text = _DECIMAL_TAIL.sub(lambda m: f"<mn>{m.group(1)}{_joined(m.group(2))}</mn>", text)
     text = _GROUPS.sub(lambda m: f"<mn>{m.group(1)}{_joined(m.group(2))}</mn>", text)
     return _STYLE.sub(lambda m: _class_for(m.group(1), source), text)
