@@ -1,8 +1,8 @@
 r"""TeX to MathML Core, with the converter's weak places mended.
 
 `math-core` converts; this module adds the course's own macros and mends what would draw or read badly: arrows of
-vectors, marks over letters, numbers in groups of three (one `<mn>` per number), and fixed `style` values, which a strict content
-policy forbids and which become classes of `maths.css`.
+vectors, marks over letters, numbers in groups of three (one `<mn>` per number), and fixed `style` values, which a
+strict content policy forbids and which become classes of `type.css`.
 
 Course macros: `\dd` upright d, `\ee` and `\ii` upright constants, `\unit{m/s}` an upright unit after a thin space,
 `\vec` an arrow drawn over the letter.
