@@ -31,7 +31,7 @@ class _Row:
 def range_html(calculator: Calculator, given: Mapping[str, str]) -> str:
     """Return results over a range of one input as a table, "" where no input can be varied.
 
-    Varied is the time where there is one, else the input that moves most results; its values lie at round steps
+    Varied is the input that the picture is drawn against, else the one that moves most results; its values lie at round steps
     about the one given, and the given one is set in bold. Texts in ``given`` are as typed, with their units.
     """
     here = evaluate(calculator, given)
@@ -39,7 +39,8 @@ def range_html(calculator: Calculator, given: Mapping[str, str]) -> str:
     tables = [(one, rows) for one, rows in tables if len(rows) >= _LEAST_ROWS and _moved(calculator, rows)]
     if not tables:
         return ""
-    one, rows = max(tables, key=lambda pair: (pair[0].key == "t", len(_moved(calculator, pair[1]))))
+    drawn = {panel.horizontal.symbol for panel in calculator.picture.panels} if calculator.picture else set()
+    one, rows = max(tables, key=lambda pair: (pair[0].symbol in drawn, len(_moved(calculator, pair[1]))))
     return _table(one, rows, _that_fit(_moved(calculator, rows), rows))
 
 

@@ -16,8 +16,11 @@ from crankpin.paper.codes import code_svg, printed_address
 from crankpin.paper.formulas import labelled
 from crankpin.paper.ranges import range_html
 
-#: A longer table of readings is printed in this many columns at most.
-_READING_COLUMNS = 3
+#: More results than these do not stand beside the figure but below it, in two columns.
+_BESIDE = 8
+#: So many readings stand in one column, and so many columns side by side, before the columns get longer.
+_READINGS = 8
+_READING_COLUMNS = 5
 
 
 def sheet_html(calculator: Calculator, given: Mapping[str, str], *, element_id: str, figure: str, address: str) -> str:
@@ -39,11 +42,13 @@ class _Sheet:
     address: str
 
     def html(self) -> str:
+        results = self._results()
+        beside = len(self.calculator.outputs) <= _BESIDE
         return (
             f'<section class="sheet" id="{self.id}" aria-labelledby="{self.id}-title">'
             f'<div class="sheet-top">{self._head()}{self._code()}</div>'
-            f'<div class="sheet-body"><div>{self._given()}{self._results()}</div>{self._picture()}</div>'
-            f"{self._readings_given()}{self._cautions()}{self._working()}{self._range()}</section>"
+            f'<div class="sheet-body"><div>{self._given()}{results if beside else ""}</div>{self._picture()}</div>'
+            f"{self._readings_given()}{'' if beside else results}{self._cautions()}{self._working()}{self._range()}</section>"
         )
 
     def _head(self) -> str:
@@ -64,7 +69,7 @@ class _Sheet:
         plain = [one for one in self.calculator.inputs if not isinstance(one, Table)]
         rows = "".join(
             f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th>'
-            f"<td>{escape(self.found.inputs[one.key].text)}</td></tr>"
+            f"<td{_kind(isinstance(one, Input))}>{escape(self.found.inputs[one.key].text)}</td></tr>"
             for one in plain
         )
         return f'<table class="numbers"><caption>Given</caption><tbody>{rows}</tbody></table>' if rows else ""
@@ -86,13 +91,19 @@ class _Sheet:
         return _side_by_side(one.meaning, head, body)
 
     def _results(self) -> str:
-        rows = "".join(self._result(one) for one in self.calculator.outputs)
-        return f'<table class="numbers"><caption>Found</caption><tbody>{rows}</tbody></table>'
+        rows = [self._result(one) for one in self.calculator.outputs]
+        if len(rows) <= _BESIDE:
+            return f'<table class="numbers"><caption>Found</caption><tbody>{"".join(rows)}</tbody></table>'
+        half = -(-len(rows) // 2)
+        tables = "".join(
+            f'<table class="numbers"><tbody>{"".join(part)}</tbody></table>' for part in (rows[:half], rows[half:])
+        )
+        return f'<p class="sheet-part">Found</p><div class="sheet-halves">{tables}</div>'
 
     def _result(self, one: Output) -> str:
         found = self.found.outputs[one.key]
         text = found.text if found.value is not None else found.reason
-        kind = ' class="absent"' if found.value is None else ""
+        kind = _kind(isinstance(found.value, float))
         return (
             f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th><td{kind}>{escape(text)}</td></tr>'
         )
@@ -124,15 +135,20 @@ class _Sheet:
         else:
             meaning = escape(self.calculator.output(line.key).meaning)
             pieces = [f"<span>{meaning}: {escape(self.found.outputs[line.key].text)}</span>"]
-        said = f'<p class="method">{escape(line.method)}</p>' if line.method else ""
-        return f'<div class="worked"><p>{" ".join(pieces)}</p>{said}</div>'
+        if line.method:
+            pieces.append(f'<span class="method">{escape(line.method)}</span>')
+        return f'<div class="worked"><p>{" ".join(pieces)}</p></div>'
 
     def _range(self) -> str:
         return range_html(self.calculator, self.given)
 
 
+def _kind(is_number: bool) -> str:
+    return "" if is_number else ' class="words"'
+
+
 def _side_by_side(meaning: str, head: str, rows: list[list[str]]) -> str:
-    columns = min(_READING_COLUMNS, max(1, -(-len(rows) // 8)))
+    columns = min(_READING_COLUMNS, -(-len(rows) // _READINGS))
     tall = -(-len(rows) // columns)
     parts = [rows[i : i + tall] for i in range(0, len(rows), tall)]
     tables = "".join(
