@@ -86,7 +86,12 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_no_page_needs_more_than_the_site(site: Path) -> None:
     pages = sorted(path.relative_to(site).as_posix() for path in site.rglob("*.html"))
-    assert pages == ["404.html", "chapters/01-turning/index.html", "index.html", "reference/notices/index.html"]
+    assert [page for page in pages if not page.startswith("q/")] == [
+        "404.html",
+        "chapters/01-turning/index.html",
+        "index.html",
+        "reference/notices/index.html",
+    ]
     for page in pages:
         text = (site / page).read_text("utf-8")
         assert text.count('http-equiv="Content-Security-Policy"') == 1
