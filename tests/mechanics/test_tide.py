@@ -91,7 +91,7 @@ def test_bad_constituents_are_refused():
         for call in (tide.rate, tide.next_high, tide.next_low):
             with pytest.raises(OutOfDomainError):
                 call([bad], 0.0)
-    with pytest.raises(OutOfDomainError, match="speed must be greater than 0 deg/h"):
+    with pytest.raises(OutOfDomainError, match="speed_deg_per_h must be greater than 0 deg/h"):
         listed_constituent(1.0, 0.0, 0.0)
 
 
