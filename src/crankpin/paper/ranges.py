@@ -31,8 +31,8 @@ class _Row:
 def range_html(calculator: Calculator, given: Mapping[str, str]) -> str:
     """Return results over a range of one input as a table, "" where no input can be varied.
 
-    Varied is the input that the picture is drawn against, else the one that moves most results; its values lie at round steps
-    about the one given, and the given one is set in bold. Texts in ``given`` are as typed, with their units.
+    Varied is the input that the picture is drawn against, else the one that moves most results; its values lie
+    at round steps about the one given, and the given one is set in bold. Texts in ``given`` are as typed, with units.
     """
     here = evaluate(calculator, given)
     tables = [(one, _rows(calculator, one, given, here)) for one in calculator.inputs if isinstance(one, Input)]

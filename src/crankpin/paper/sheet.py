@@ -48,7 +48,8 @@ class _Sheet:
             f'<section class="sheet" id="{self.id}" aria-labelledby="{self.id}-title">'
             f'<div class="sheet-top">{self._head()}{self._code()}</div>'
             f'<div class="sheet-body"><div>{self._given()}{results if beside else ""}</div>{self._picture()}</div>'
-            f"{self._readings_given()}{'' if beside else results}{self._cautions()}{self._working()}{self._range()}</section>"
+            f"{self._readings_given()}{'' if beside else results}{self._cautions()}"
+            f"{self._working()}{self._range()}</section>"
         )
 
     def _head(self) -> str:
