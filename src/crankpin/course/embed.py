@@ -117,7 +117,7 @@ class _Baked:
         return (
             f'<details class="calculator-working"{"" if folded else " open"}>'
             f'<summary class="calculator-part" id="{self.id}-working">Working</summary>'
-            f'<div class="working-lines" role="group" tabindex="0" aria-labelledby="{self.id}-working" '
+            f'<div class="working-lines table-box" role="group" tabindex="0" aria-labelledby="{self.id}-working" '
             f'data-part="working">{lines}</div></details>'
         )
 

@@ -16,6 +16,7 @@ const WORDS = {
   waiting: "Results follow as soon as they are ready.",
   failed: "Live numbers are not available just now; everything printed here stays valid.",
   overdue: "That took too long and was stopped. Change a number to try again.",
+  printedPicture: "The picture shows the printed numbers; the live one could not be fetched.",
   broken: "These numbers could not be worked out. Change one to try again.",
 };
 const FAULT_DELAY = 600; // milliseconds of rest before a fault is shown to someone typing
@@ -182,7 +183,13 @@ export class CalculatorElement extends HTMLElement {
 
   async #draw(picture, numbers) {
     this.#waitingPicture = [picture, numbers];
-    const {Chart} = await import("./chart.mjs");
+    let Chart;
+    try {
+      ({Chart} = await import("./chart.mjs"));
+    } catch {
+      this.#parts.readout.textContent = WORDS.printedPicture;
+      return;
+    }
     if (!this.#stop || !this.#waitingPicture) return;
     this.#chart ??= new Chart(this.#parts.picture, this.#parts.readout);
     this.#chart.show(...this.#waitingPicture);
@@ -238,6 +245,7 @@ export class CalculatorElement extends HTMLElement {
   #begin() {
     if (this.dataset.state !== "live") this.dataset.state = "starting";
     this.#parts.state.textContent = "Getting ready to calculate.";
+    if (this.#parts.picture) import("./chart.mjs").catch(() => {}); // on its way while Python starts
     this.#button("again").hidden = true;
   }
 

@@ -1,5 +1,6 @@
 /* Start-up: registers the element and gives all calculators of the page one worker. It is started at the first touch,
-   or when the page is at rest and a calculator is near; it ends when the page has long been out of sight. */
+   or when the page is at rest and a calculator is near; again when the network is back; it ends when the page has
+   long been out of sight. */
 
 import {CalculatorElement} from "./calculator.mjs";
 import {Courier} from "./courier.mjs";
@@ -14,6 +15,7 @@ if (calculators.length > 0) {
   for (const calculator of calculators) calculator.courier = courier;
   startWhenNear(courier);
   endWhenForgotten(courier);
+  window.addEventListener("online", () => courier.state === "failed" && courier.start());
 }
 
 function startWhenNear(courier) {
