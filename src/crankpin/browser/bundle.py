@@ -77,7 +77,7 @@ def course_archive(calculators: Mapping[str, Path], *, whole: bool) -> bytes:
 
 
 def _manifest_module(runtime: BrowserRuntime) -> bytes:
-    kept = {key: runtime.manifest[key] for key in ("files", "modules", "lock_info")}
+    kept = {key: runtime.manifest[key] for key in ("files", "modules", "emptied", "lock_info")}
     return f"export default {json.dumps(kept, sort_keys=True)};\n".encode()
 
 
