@@ -9,7 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from crankpin.paper.source import Source
+    from collections.abc import Sequence
+
+    from crankpin.paper.source import Source, SourcePage
 
 CONFIGURATION = "mkdocs.yml"
 
@@ -60,8 +62,9 @@ def print_site(course: Path, *, address: str | None = None, sheet: str | None = 
     from dataclasses import replace
 
     from crankpin.calculator.catalogue import load_catalogue
+    from crankpin.course.faults import CourseFaultsError
     from crankpin.paper.edition import FOLDER, CannotPrintError, print_edition
-    from crankpin.paper.source import load_source
+    from crankpin.paper.source import load_source, write_short_pages
 
     folder, _ = built_site(course)
     try:
@@ -71,16 +74,17 @@ def print_site(course: Path, *, address: str | None = None, sheet: str | None = 
     source = replace(source, address=source.address if address is None else address, sheet=sheet or source.sheet)
     started = time.monotonic()
     try:
-        printed = print_edition(
+        edition = print_edition(
             source,
             load_catalogue(course / source.calculators),
             course=course.resolve(),
             site=folder,
             tell=lambda line: print(f"{time.monotonic() - started:6.1f} s  {line}", flush=True),
         )
-    except CannotPrintError as error:
+    except (CannotPrintError, CourseFaultsError) as error:
         raise BuildFailedError(str(error)) from error
-    return [folder / FOLDER / f"{one.name}.pdf" for one in printed]
+    write_short_pages(folder, [*source.pages, *edition.led_to])
+    return [folder / FOLDER / f"{one.name}.pdf" for one in edition.printed]
 
 
 class _Press:
@@ -89,19 +93,22 @@ class _Press:
     def __init__(self, course: Path, log: logging.Logger, *, printing: bool) -> None:
         self._course, self._log, self._printing = course.resolve(), log, printing
 
-    def __call__(self, source: "Source", site: Path) -> None:
-        """Keep what a later `crankpin print` needs, and print."""
+    def __call__(self, source: "Source", site: Path) -> "Sequence[SourcePage]":
+        """Keep what a later `crankpin print` needs, and print; return the pages that codes of bench cards lead to."""
         from crankpin.calculator.catalogue import load_catalogue
         from crankpin.paper.edition import CannotPrintError, link_pages, print_edition
 
         source.save(self._course)
         if not self._printing:
-            return
+            return ()
         calculators = load_catalogue(self._course / source.calculators)
         try:
-            link_pages(site, print_edition(source, calculators, course=self._course, site=site, tell=self._log.info))
+            edition = print_edition(source, calculators, course=self._course, site=site, tell=self._log.info)
         except CannotPrintError as error:
             self._log.warning("%s", error)
+            return ()
+        link_pages(site, edition.printed)
+        return edition.led_to
 
 
 def built_site(course: Path) -> tuple[Path, str]:

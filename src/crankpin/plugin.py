@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -49,7 +49,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     """Makes a course of a folder of Markdown chapters."""
 
     #: Told the course as built and the folder of its site, before the last step over it: the press, where one waits.
-    press: Callable[[Source, Path], None] | None = None
+    #: It returns more pages that printed codes lead to.
+    press: Callable[[Source, Path], Sequence[SourcePage]] | None = None
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Note whether an author is writing; defining this also keeps the plugin over rebuilds of `serve`."""
@@ -155,13 +156,15 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         address = config.site_url or ""
         site = Site(folder, address, scripts, getattr(self, "_writing", False))
         pages = tuple(sorted(self._finished, key=lambda page: (page.chapter, page.title)))
+        led_to: Sequence[SourcePage] = ()
         if self.press:
             language = str(config.theme.get("language", "en"))
             sheet, calculators = self.config.sheet, self.config.calculators
-            self.press(Source(config.site_name, address, language, pages, sheet, calculators), folder)
+            with _told():
+                led_to = self.press(Source(config.site_name, address, language, pages, sheet, calculators), folder)
         with _told():
             finish(site)
-        write_short_pages(folder, pages)
+        write_short_pages(folder, [*pages, *led_to])
 
 
 def _plain_titles(toc: Iterable[AnchorLink]) -> None:

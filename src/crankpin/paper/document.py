@@ -11,17 +11,21 @@ from urllib.parse import urldefrag, urljoin
 
 from crankpin.calculator.declaration import Calculator
 from crankpin.paper import formulas
+from crankpin.paper.cards import Card
 from crankpin.paper.sheet import sheet_html
 from crankpin.paper.source import Embedded, Source, SourcePage, short_address
 
 STYLES = (Path(__file__).parent / "print.css", Path(__file__).parent / "figures.css")
 SHEETS = {"A4": "A4", "Letter": "letter"}
+#: Begins the name of a bench card's document.
+CARD = "card-"
 #: Pages that are not printed with the course.
 _LEFT_OUT = ("reference/notices/",)
 
 _CALCULATOR = re.compile(r"<crankpin-calculator\b[^>]*\bid=\"([^\"]+)\".*?</crankpin-calculator>", re.DOTALL)
 _SCENE = re.compile(r"<crankpin-scene\b.*?</crankpin-scene>", re.DOTALL)
 _FIGURE = re.compile(r'<svg class="figure\b.*?</svg>', re.DOTALL)
+_TITLE = re.compile(r'<p class="calculator-title"[^>]*>(.*?)</p>', re.DOTALL)
 _HEADERLINK = re.compile(r'<a class="headerlink".*?</a>', re.DOTALL)
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
 _LINK = re.compile(r'<a\b([^>]*?)\shref="([^"]*)"([^>]*)>(.*?)</a>', re.DOTALL)
@@ -81,6 +85,13 @@ class Writer:
         html = self._whole(self.source.course, front + contents + "".join(bodies), pages, "course")
         before = (Heading(1, "front", self.source.course), Heading(2, "contents", "Contents"))
         return Document("course", self.source.course, html, (*before, *headings), self.source.language, tuple(inside))
+
+    def card(self, card: Card) -> Document:
+        """Return one bench card."""
+        body = f'<article class="bench-card">{formulas.with_words(card.html)}</article>'
+        url = next((page.url for page in self.source.pages if page.chapter == card.chapter), "")
+        html = self._whole(card.title, body, [], "card", "Bench card")
+        return Document(f"{CARD}{card.name}", card.title, html, _headings(body), self.source.language, (url,))
 
     def _of_chapters(self) -> list[SourcePage]:
         return sorted((page for page in self.source.pages if page.chapter), key=lambda page: page.chapter)
@@ -154,17 +165,19 @@ class Writer:
             listed.append(address)
         return f"{link}<sup>[{listed.index(address) + 1}]</sup>"
 
-    def _whole(self, title: str, body: str, pages: Sequence[SourcePage], kind: str) -> str:
+    def _whole(self, title: str, body: str, pages: Sequence[SourcePage], kind: str, head: str = "") -> str:
         return (
             f'<!doctype html><html lang="{escape(self.source.language)}"><head><meta charset="utf-8">'
-            f"<title>{escape(title)}</title><style>{self.fonts}{_rules()}{self._running(pages)}</style></head>"
+            f"<title>{escape(title)}</title><style>{self.fonts}{_rules()}{self._running(pages, head)}</style></head>"
             f'<body class="{kind}">{body}</body></html>'
         )
 
-    def _running(self, pages: Sequence[SourcePage]) -> str:
-        """Return the rules of running heads and feet: the course to the left, the chapter to the right."""
+    def _running(self, pages: Sequence[SourcePage], head: str) -> str:
+        """Return the rules of running heads: the course to the left, the chapter (else ``head``) to the right."""
         course = _css_text(self.source.course)
-        rules = [f"@page {{ size: {SHEETS[self.source.sheet]}; @top-left {{ content: {course}; }} }}"]
+        rules = [
+            f"@page {{ size: {SHEETS[self.source.sheet]}; @top-left {{ content: {course}; }} @top-right {{ content: {_css_text(head)}; }} }}"
+        ]
         for page in pages:
             key = _key(page)
             name = f"{page.chapter}  {page.title}" if page.chapter else page.title
@@ -193,8 +206,11 @@ def _prefixed(text: str, key: str) -> str:
 
 def _still(found: re.Match[str]) -> str:
     """Return the picture of a scene as it stands in the page before anything moves."""
-    figure = _FIGURE.search(found[0])
-    return f'<figure class="still">{figure[0]}</figure>' if figure else ""
+    figure, title = _FIGURE.search(found[0]), _TITLE.search(found[0])
+    if not figure:
+        return ""
+    caption = f"<figcaption>{title[1]}</figcaption>" if title else ""
+    return f'<figure class="still">{figure[0]}{caption}</figure>'
 
 
 def _plain(words: str) -> str:

@@ -11,14 +11,16 @@ import shutil
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
 from dataclasses import dataclass
+from html import escape
 from multiprocessing import get_context
 from pathlib import Path
 
 from crankpin.calculator.declaration import Calculator
 from crankpin.chromium import VARIABLE, find_browser
 from crankpin.course import fonts
-from crankpin.paper.document import Document, Writer
-from crankpin.paper.source import FILE, Source
+from crankpin.paper.cards import read_cards
+from crankpin.paper.document import CARD, Document, Writer
+from crankpin.paper.source import FILE, Source, SourcePage
 
 #: Where the PDFs stand, seen from the site's root.
 FOLDER = "print"
@@ -42,20 +44,30 @@ class Printed:
     kept: bool
 
 
+@dataclass(frozen=True)
+class Edition:
+    """What was printed, and the pages that codes outside the chapters lead to, with their inputs."""
+
+    printed: tuple[Printed, ...]
+    led_to: tuple[SourcePage, ...]
+
+
 def print_edition(
     source: Source, calculators: Mapping[str, Calculator], *, course: Path, site: Path, tell: Tell
-) -> list[Printed]:
-    """Print every document of a course into its site's folder and return them in order.
+) -> Edition:
+    """Print every document of a course into its site's folder.
 
-    Raises `CannotPrintError` when the browser or a part of the press is missing.
+    Raises `CannotPrintError` when the browser or a part of the press is missing, `CourseFaultsError` when a bench
+    card or the kit is at fault.
     """
+    cards = read_cards(course, source, calculators)
     program = _browser()
     work = course / FILE.parent
     work.mkdir(parents=True, exist_ok=True)
     if not source.address:
         tell("no address is set, so no QR codes are printed: set site_url in mkdocs.yml, or give --address")
     writer = Writer(source, calculators, site, _typefaces(work / "fonts"))
-    documents = [*writer.chapters(), writer.course()]
+    documents = [*writer.chapters(), *map(writer.card, cards), writer.course()]
     printed, waiting = [], []
     for document in documents:
         mark = _mark(document, source, program)
@@ -68,7 +80,7 @@ def print_edition(
     if len(waiting) < len(documents):
         tell(f"{len(documents) - len(waiting)} of {len(documents)} documents are unchanged and were not printed again")
     _lay_out(printed, work, site / FOLDER)
-    return printed
+    return Edition(tuple(printed), tuple(card.leads_to for card in cards if card.leads_to))
 
 
 def _browser() -> Path:
@@ -144,7 +156,8 @@ def _press(waiting: Sequence[tuple[Document, Path]], source: Source, work: Path,
         for document, file in longest_first:
             html = work / f"{document.name}.html"
             html.write_text(document.html, "utf-8")
-            job = Job(html, file, document.title, document.language, source.sheet, document.headings)
+            is_card = document.name.startswith(CARD)
+            job = Job(html, file, document.title, document.language, source.sheet, document.headings, is_card)
             jobs[pool.submit(print_document, job, str(program))] = document
         for done, finished in enumerate(as_completed(jobs), 1):
             document, pressed = jobs[finished], finished.result()
@@ -166,19 +179,22 @@ def _lay_out(printed: Sequence[Printed], work: Path, out: Path) -> None:
 
 
 def link_pages(site: Path, printed: Sequence[Printed]) -> None:
-    """Put into each page of a site a line that leads to its PDF; into the first page one to the whole course's."""
+    """Put into each page of a site a line that leads to its PDFs; into the first page one to the whole course's."""
+    lines: dict[str, list[str]] = {}
     for one in printed:
-        if len(one.urls) == 1:
-            _add_line(site / one.urls[0] / "index.html", f"../../{FOLDER}/{one.name}.pdf", "This chapter on paper")
-        elif one.urls:
-            _add_line(site / "index.html", f"{FOLDER}/{one.name}.pdf", "The whole course on paper")
+        of_card = one.name.startswith(CARD)
+        url = one.urls[0] if len(one.urls) == 1 else ""
+        words = (
+            f"Bench card: {one.title}" if of_card else "This chapter on paper" if url else "The whole course on paper"
+        )
+        root = "../" * url.count("/")
+        lines.setdefault(url, []).append(f'<a href="{root}{FOLDER}/{one.name}.pdf">{escape(words)}</a> (PDF)')
+    for url, links in lines.items():
+        _add_line(site / url / "index.html", " · ".join(links))
 
 
-def _add_line(page: Path, address: str, words: str) -> None:
-    if not page.is_file():
-        return
+def _add_line(page: Path, links: str) -> None:
     text = page.read_text("utf-8")
     before, article, after = text.rpartition("</article>")
-    if article and address not in text:
-        line = f'<p class="on-paper" data-search-exclude><a href="{address}">{words}</a> (PDF)</p>'
-        page.write_text(f"{before}{line}{article}{after}", "utf-8")
+    if article and links not in text:
+        page.write_text(f'{before}<p class="on-paper" data-search-exclude>{links}</p>{article}{after}', "utf-8")

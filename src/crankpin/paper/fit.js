@@ -24,6 +24,18 @@ globalThis.paper = {
     return fitted
   },
 
+  /** Make all of a document smaller until it is no taller than one page; returns the scale, 1 for none. */
+  fitPage(height) {
+    const root = document.documentElement
+    const size = parseFloat(getComputedStyle(root).fontSize)
+    let scale = 1
+    while (document.body.getBoundingClientRect().height > height && scale > 0.5) {
+      scale -= 0.01
+      root.style.fontSize = `${size * scale}px`
+    }
+    return scale
+  },
+
   /** The first few elements that reach beyond the text's right edge. */
   overhang() {
     const edge = document.documentElement.clientWidth + 1

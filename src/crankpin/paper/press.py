@@ -16,8 +16,11 @@ from crankpin.paper.document import Heading
 
 #: Text widths in CSS pixels (1/96 inch): the sheet's width less the margins of print.css.
 _TEXT_WIDTH = {"A4": (210 - 40) / 25.4 * 96, "Letter": 8.5 * 96 - 40 / 25.4 * 96}
+#: Heights of the text: less the upper and the lower margin, and a little for the rounding of lines.
+_TEXT_HEIGHT = {"A4": (297 - 44) / 25.4 * 96, "Letter": 11 * 96 - 44 / 25.4 * 96}
 #: Below this the letters of a formula are too small to read, and the author is told.
 LEAST_SCALE = 0.6
+LEAST_CARD_SCALE = 0.8
 
 _ASKED = (Path(__file__).parent / "fit.js").read_text("utf-8")
 
@@ -32,6 +35,7 @@ class Job:
     language: str
     sheet: str
     headings: tuple[Heading, ...]
+    one_page: bool = False
 
 
 @dataclass(frozen=True)
@@ -66,6 +70,10 @@ def print_document(job: Job, program: str) -> Pressed:
         page.goto(job.html.as_uri())
         page.evaluate(_ASKED)
         remarks = [f"the typeface {family} could not be read" for family in page.evaluate("paper.lostFonts()")]
+        if job.one_page:
+            scale = page.evaluate("(height) => paper.fitPage(height)", _TEXT_HEIGHT[job.sheet])
+            if scale < LEAST_CARD_SCALE:
+                remarks.append(f"there is too much on this card; it is printed at {scale:.0%}")
         for scale, text in page.evaluate("paper.fit()"):
             if scale < LEAST_SCALE:
                 remarks.append(f"“{text}” is too wide for the sheet and is printed at {scale:.0%}")

@@ -1,0 +1,126 @@
+"""Bench cards: one page for each demonstration and lab, with the numbers of the teacher's own kit.
+
+The kit is a file of cases (`bench.toml`); a card is a Markdown file in `cards/` with the same notation as a chapter,
+in these sections: Purpose, Kit, Numbers, Steps, Look for, Cautions.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from html import escape
+from pathlib import Path
+from typing import Any
+
+import markdown
+from mkdocs.utils.meta import get_data
+
+from crankpin.calculator.declaration import Calculator
+from crankpin.course import maths, pages
+from crankpin.course.cases import by_name, read_cases
+from crankpin.course.course import Course
+from crankpin.course.extension import CrankpinExtension
+from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
+from crankpin.paper.codes import code_svg, printed_address
+from crankpin.paper.drawings import DRAWINGS
+from crankpin.paper.source import Embedded, Source, SourcePage, as_typed, short_address
+
+KIT = "bench.toml"
+FOLDER = "cards"
+SECTIONS = ("Purpose", "Kit", "Numbers", "Steps", "Look for", "Cautions")
+_SECTION = re.compile(r"<h2\b[^>]*>(.*?)</h2>(.*?)(?=<h2\b|\Z)", re.DOTALL)
+_EXTENSIONS = ("admonition", "tables", "smarty", "pymdownx.arithmatex")
+
+
+@dataclass(frozen=True)
+class Card:
+    """A card: its name, title and chapter, its HTML, and the page that its code leads to with the kit's numbers."""
+
+    name: str
+    title: str
+    chapter: int
+    html: str
+    leads_to: SourcePage | None
+
+
+def read_cards(folder: Path, source: Source, calculators: Mapping[str, Calculator]) -> list[Card]:
+    """Return the cards of a course, by chapter; none where it has no kit or no cards.
+
+    Raises `CourseFaultsError` with file and line of what is wrong in the kit or in a card.
+    """
+    kit, files = folder / KIT, sorted((folder / FOLDER).glob("*.md"))
+    if not kit.is_file() or not files:
+        return []
+    course = Course(calculators, by_name(read_cases(kit.read_text("utf-8"), KIT), calculators))
+    course.check_cases()
+    cards = [_card(path, course, source) for path in files]
+    return sorted(cards, key=lambda card: (card.chapter, card.name))
+
+
+def _card(path: Path, course: Course, source: Source) -> Card:
+    file = f"{FOLDER}/{path.name}"
+    text, about = get_data(path.read_text("utf-8"))
+    place = Place(file, path.read_text("utf-8").count("\n") - text.count("\n") + 1)
+    body = pages.boxed_tables(_html(text, course, place))
+    sections = {_words(title): inside for title, inside in _SECTION.findall(body)}
+    faults = [f"the section {name} is missing" for name in SECTIONS if name not in sections]
+    faults += [f"{key} is missing in the lines at the top" for key in ("title", "chapter", "code") if key not in about]
+    if about.get("drawing") not in DRAWINGS:
+        faults.append(f"drawing: {about.get('drawing')} is none of {', '.join(DRAWINGS)}")
+    if faults:
+        raise CourseFaultsError([CourseFault(Place(file, 1), fault) for fault in faults])
+    try:
+        drawing = DRAWINGS[about["drawing"]](lambda case, key: course.quantity(case, key).text)
+        leads_to = _leads_to(str(about["code"]), course, source)
+    except AuthorError as told:
+        raise CourseFaultsError([CourseFault(Place(file, 1), str(told))]) from None
+    address = short_address(source, leads_to, leads_to.calculators[0]) if leads_to else ""
+    html = _laid_out(about, sections, drawing, address)
+    return Card(path.stem, str(about["title"]), int(about["chapter"]), html, leads_to)
+
+
+def _html(text: str, course: Course, place: Place) -> str:
+    settings: dict[str, dict[str, Any]] = {
+        "pymdownx.arithmatex": {"generic": True},
+        "tables": {"use_align_attribute": True},
+    }
+    reader = markdown.Markdown(extensions=[*_EXTENSIONS, CrankpinExtension(course, place)], extension_configs=settings)
+    return maths.convert(reader.convert(text))
+
+
+def _words(title: str) -> str:
+    return re.sub(r"<[^>]+>", "", title).strip()
+
+
+def _leads_to(case: str, course: Course, source: Source) -> SourcePage | None:
+    """Return the first page that has the case's calculator, with the kit's numbers given to it."""
+    name = course.calculator_of(case)
+    given = as_typed(course.evaluation(case))
+    for page in source.pages:
+        for one in page.calculators:
+            if one.calculator == name:
+                led = (Embedded(one.element_id, name, given),)
+                return SourcePage(page.file, page.url, page.title, page.chapter, "", led)
+    return None
+
+
+def _laid_out(about: Mapping[str, Any], sections: Mapping[str, str], drawing: str, address: str) -> str:
+    code = (
+        f'<div class="sheet-code">{code_svg(address)}<p>These numbers on a phone: '
+        f'<a href="{escape(address)}">{printed_address(address)}</a></p></div>'
+        if address
+        else ""
+    )
+    parts = {name: f'<section><h2 id="{_id(name)}">{name}</h2>{sections[name]}</section>' for name in SECTIONS}
+    return (
+        f'<p class="folio">Bench card, chapter {about["chapter"]}</p><h1 id="card">{escape(str(about["title"]))}</h1>'
+        f'<div class="card-top"><div>{parts["Purpose"]}{parts["Kit"]}</div><figure>{drawing}</figure></div>'
+        f'<div class="card-numbers">{parts["Numbers"]}{code}</div>'
+        f'<div class="card-doing">{parts["Steps"]}{parts["Look for"]}</div>'
+        f'<div class="card-cautions">{parts["Cautions"]}</div>'
+    )
+
+
+def _id(name: str) -> str:
+    return name.lower().replace(" ", "-")
