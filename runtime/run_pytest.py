@@ -13,7 +13,7 @@ class WithoutDeadlines:
         """Set the profile once pytest has started; imported earlier, Hypothesis would be warned about."""
         from hypothesis import settings
 
-        settings.register_profile("pyodide", deadline=None, database=None, max_examples=30)
+        settings.register_profile("pyodide", derandomize=True, deadline=None, database=None, max_examples=30)
         settings.load_profile("pyodide")
 
 

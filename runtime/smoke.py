@@ -5,9 +5,10 @@ import importlib
 import json
 import traceback
 
+from pyodide.ffi import create_proxy, to_js
+
 from crankpin.calculator.catalogue import read_calculator
 from crankpin.calculator.exchange import answer
-from pyodide.ffi import create_proxy, to_js
 
 
 def faults(modules, calculators):

@@ -69,11 +69,11 @@ export async function boot({base, manifest = null, onProgress = () => {}, stallS
 async function start({folder, manifest, onProgress, io, watch, signal}) {
   const host = {folder, io, watch, signal, urls: [], notes: []};
   const {files, modules, emptied, lock_info} = manifest ?? (await readManifest(host));
-  const tally = counter(Object.values(files), onProgress, watch);
+  const tally = counter(Object.values(files), onProgress, host);
 
   // Everything is asked for before anything is awaited.
-  const engine = open(files.wasm, MAGIC.wasm, host, tally).then(compile);
-  const library = open(files.python, MAGIC.zip, host, tally).then(bytesOf);
+  const engine = take(files.wasm, MAGIC.wasm, host, tally, compile);
+  const library = take(files.python, MAGIC.zip, host, tally, bytesOf);
   const scripts = Promise.all([script(files.loader, host, tally), script(files.engine, host, tally)]);
   const arrived = Promise.all([scripts, engine, library]);
   arrived.then(() => tally.report("starting"), () => {});
@@ -117,10 +117,13 @@ async function readManifest(host) {
 
 /* Bytes. */
 
-function counter(files, onProgress, watch) {
+/** Counts what arrives and tells it, until the boot is given up. */
+function counter(files, onProgress, {watch, signal}) {
   const total = files.reduce((sum, file) => sum + file.raw, 0);
   let loaded = 0;
-  const report = (stage, more = {}) => onProgress({stage, loaded, total, ...more});
+  const report = (stage, more = {}) => {
+    if (!signal.aborted) onProgress({stage, loaded, total, ...more});
+  };
   return {
     report,
     add(bytes) {
@@ -137,10 +140,8 @@ async function get(name, host, options = {}) {
   try {
     response = await host.io.fetch(new URL(name, host.folder).href, {signal: host.signal, ...options});
   } catch (error) {
-    throw new BootError("unreachable", `${name} could not be fetched: ${error.message}. Check the connection.`, {
-      file: name,
-      cause: error,
-    });
+    const message = `${name} could not be fetched. Check the connection and try again.`;
+    throw new BootError("unreachable", message, {file: name, cause: error});
   }
   host.watch.alive();
   if (!response.ok) {
@@ -150,24 +151,27 @@ async function get(name, host, options = {}) {
   return response;
 }
 
-/** A stream of a file's own bytes, whatever way the host sends it. */
-async function open(file, magic, host, tally) {
-  const choice = await choose(file, host);
-  host.urls.push(new URL(choice.name, host.folder).href);
-  let body = choice.response.body;
-  let first;
-  [first, body] = await peek(body, choice.name);
-  if (begins(first, GZIP)) {
-    body = body.pipeThrough(new DecompressionStream("gzip"));
-    [first, body] = await peek(body, choice.name);
+/** What a file's own bytes become in `use(stream)`, whatever way the host sends them. */
+async function take(file, magic, host, tally, use) {
+  const {name, response} = await choose(file, host);
+  host.urls.push(new URL(name, host.folder).href);
+  // A stream's reader may hand on an error of its own making: the first one here is the true one.
+  let fault = null;
+  const fail = (code, message, cause) => {
+    fault ??= new BootError(code, `${name} ${message}`, {file: name, cause});
+    throw fault;
+  };
+  try {
+    let [first, body] = await peek(response.body, fail);
+    if (begins(first, GZIP)) [first, body] = await peek(body.pipeThrough(new DecompressionStream("gzip")), fail);
+    if (!begins(first, magic)) {
+      const type = response.headers.get("content-type") ?? "unknown";
+      fail("wrong-file", `is something else (the host sent type ${type}). Publish the runtime's folder again.`);
+    }
+    return await use(body.pipeThrough(counting(file, tally, fail)));
+  } catch (error) {
+    throw fault ?? error;
   }
-  if (!begins(first, magic)) {
-    const message =
-      `${choice.name} is not what its name says: the host sent something else ` +
-      `(type ${choice.response.headers.get("content-type") ?? "unknown"}). Publish the runtime folder again.`;
-    throw new BootError("wrong-file", message, {file: choice.name});
-  }
-  return {file, body: body.pipeThrough(counting(file, tally))};
 }
 
 /** The plain file from a host that compresses it, else the gzipped copy, else the plain file after all. */
@@ -197,18 +201,9 @@ function begins(chunk, magic) {
 }
 
 /** The first chunk (undefined when there is none) and a stream that still has it. */
-async function peek(body, name) {
+async function peek(body, fail) {
   const reader = body.getReader();
-  const read = async () => {
-    try {
-      return await reader.read();
-    } catch (error) {
-      throw new BootError("incomplete", `${name} broke off on the way: ${error.message}. Try again.`, {
-        file: name,
-        cause: error,
-      });
-    }
-  };
+  const read = () => reader.read().catch((error) => fail("incomplete", "broke off on the way. Try again.", error));
   const head = await read();
   let pending = head;
   const whole = new ReadableStream({
@@ -223,7 +218,7 @@ async function peek(body, name) {
   return [head.value, whole];
 }
 
-function counting(file, tally) {
+function counting(file, tally, fail) {
   let seen = 0;
   return new TransformStream({
     transform(chunk, controller) {
@@ -232,41 +227,22 @@ function counting(file, tally) {
       controller.enqueue(chunk);
     },
     flush() {
-      if (seen === file.raw) return;
-      const message = `${file.name} has ${seen} bytes instead of ${file.raw}. Try again; else publish the runtime again.`;
-      throw new BootError("incomplete", message, {file: file.name});
+      if (seen !== file.raw) fail("incomplete", `has ${seen} bytes instead of ${file.raw}. Try again.`);
     },
   });
 }
 
-async function bytesOf({body}) {
-  return new Uint8Array(await new Response(body).arrayBuffer());
+async function bytesOf(stream) {
+  return new Uint8Array(await new Response(stream).arrayBuffer());
 }
 
 /* The engine. */
 
-async function compile({file, body}) {
-  let fault = null;
-  const noted = body.pipeThrough(new TransformStream()).getReader();
-  const stream = new ReadableStream({
-    async pull(controller) {
-      try {
-        const {done, value} = await noted.read();
-        if (done) controller.close();
-        else controller.enqueue(value);
-      } catch (error) {
-        fault = error;
-        throw error;
-      }
-    },
-  });
+async function compile(stream) {
   try {
-    const response = new Response(stream, {headers: {"content-type": "application/wasm"}});
-    return await WebAssembly.compileStreaming(response);
+    return await WebAssembly.compileStreaming(new Response(stream, {headers: {"content-type": "application/wasm"}}));
   } catch (error) {
-    if (fault instanceof BootError) throw fault;
-    const message = `This browser could not compile the engine (${file.name}): ${error.message}`;
-    throw new BootError("engine", message, {file: file.name, cause: error});
+    throw new BootError("engine", `This browser could not compile the engine: ${error.message}`, {cause: error});
   }
 }
 
@@ -292,9 +268,9 @@ async function script(file, host, tally) {
   try {
     module = await host.io.load(url);
   } catch (error) {
-    const message =
-      `${file.name} could not be run: ${error.message}. The host must send .mjs files, all of them, ` +
-      `as text/javascript.`;
+    const response = await get(file.name, host); // throws when the file is missing, and says so
+    const type = response.headers.get("content-type") ?? "no type";
+    const message = `The browser refused ${file.name}, sent as ${type}. The host must send .mjs files as text/javascript.`;
     throw new BootError("script", message, {file: file.name, cause: error});
   }
   tally.add(file.raw);

@@ -1,0 +1,147 @@
+"""The built runtime: whole, named by its content, made of what the lists say, and known when it is stale."""
+
+import gzip
+import hashlib
+import io
+import json
+import shutil
+import subprocess
+import zipfile
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from crankpin.browser.runtime import RuntimeFilesError, find_runtime, package_sources, sources_hash
+
+pytestmark = pytest.mark.pyodide
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+# fmt: off
+PROMISED = [
+    "abc", "array", "bisect", "cmath", "collections", "dataclasses", "enum", "fractions", "functools", "importlib",
+    "io", "itertools", "json", "math", "numbers", "operator", "random", "re", "string", "traceback", "types", "zipimport",
+]
+# fmt: on
+
+
+@pytest.fixture(scope="module")
+def runtime():
+    return find_runtime()
+
+
+@pytest.fixture(scope="module")
+def library(runtime):
+    name = next(file.name for file in runtime.files if file.role == "python")
+    with zipfile.ZipFile(runtime.folder / name) as archive:
+        yield archive
+
+
+def node(*arguments, folder=ROOT):
+    done = subprocess.run(["node", *arguments], cwd=folder, capture_output=True, text=True, timeout=300, check=False)
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
+def test_every_file_is_there_and_named_by_its_content(runtime):
+    assert {file.role for file in runtime.files} == {"wasm", "engine", "loader", "python"}
+    assert {path.name for path in runtime.folder.iterdir()} == set(runtime.names)
+    for file in runtime.files:
+        content = (runtime.folder / file.name).read_bytes()
+        assert len(content) == file.raw
+        assert hashlib.sha256(content).hexdigest()[:12] in file.name
+        if file.packed:
+            packed = (runtime.folder / file.packed).read_bytes()
+            assert len(packed) == file.gzip
+            assert gzip.decompress(packed) == content
+        assert file.brotli < file.gzip < file.raw
+
+
+def test_the_version_is_the_pinned_one(runtime):
+    pinned = json.loads((ROOT / "package.json").read_text(encoding="utf-8"))["dependencies"]["pyodide"]
+    assert runtime.manifest["pyodide"] == pinned
+
+
+def test_the_zip_is_stored_undated_bytecode_of_the_listed_modules(runtime, library):
+    groups = json.loads((ROOT / "runtime" / "allowed_modules.json").read_text(encoding="utf-8"))
+    listed = {module for group in groups for module in group["modules"]}
+    own = {f"{path}c" for path in runtime.manifest["sources"]["paths"]} | {"course_imports.pyc"}
+    for entry in library.infolist():
+        assert entry.compress_type == zipfile.ZIP_STORED
+        assert entry.date_time == (1980, 1, 1, 0, 0, 0)
+        module = entry.filename.removesuffix(".pyc").removesuffix("/__init__").replace("/", ".")
+        assert entry.filename in own or module in listed
+    assert own <= set(library.namelist())
+
+
+def test_a_calculator_may_import_what_was_promised(runtime):
+    assert set(PROMISED) <= set(runtime.modules)
+    assert runtime.missing_imports("\n".join(f"import {name}" for name in PROMISED)) == ()
+
+
+def test_what_the_page_lacks_is_found_in_a_source(runtime):
+    source = "import math, csv\nfrom collections.abc import Mapping\ndef f():\n    import numpy.linalg\n"
+    own = "import crankpin.mechanics.harmonic, crankpin.calculator\nfrom crankpin.paper import figures\n"
+    assert runtime.missing_imports(source + own) == ("crankpin.paper", "csv", "numpy.linalg")
+
+
+def test_each_group_of_modules_has_its_reason():
+    for name in ("allowed_modules.json", "cold_units.json"):
+        groups = json.loads((ROOT / "runtime" / name).read_text(encoding="utf-8"))
+        modules = [module for group in groups for module in group["modules"]]
+        assert all(len(group["reason"]) > 10 for group in groups)
+        assert len(modules) == len(set(modules))
+
+
+def test_both_sides_hash_the_sources_alike():
+    script = 'import("./runtime/sources.mjs").then((s) => console.log(s.sourcesHash(s.ownSources())))'
+    assert node("-e", script).strip() == sources_hash(package_sources())
+
+
+def test_a_changed_source_makes_the_runtime_stale(runtime):
+    sources = package_sources()
+    built = {"sources": {"hash": sources_hash(sources)}}
+    assert replace(runtime, manifest={**runtime.manifest, **built}).current
+    sources["crankpin/mechanics/errors.py"] += b"\n"
+    changed = {"sources": {"hash": sources_hash(sources)}}
+    assert not replace(runtime, manifest={**runtime.manifest, **changed}).current
+
+
+def test_nothing_built_is_said_with_what_to_do(tmp_path):
+    with pytest.raises(RuntimeFilesError, match=r"has not been built: run 'make runtime'"):
+        find_runtime(tmp_path)
+
+
+@pytest.fixture
+def copy(runtime, tmp_path):
+    return Path(shutil.copytree(runtime.folder, tmp_path / "copy"))
+
+
+def test_a_broken_copy_is_said_with_what_to_do(copy):
+    manifest = json.loads((copy / "manifest.json").read_text(encoding="utf-8"))
+    (copy / manifest["files"]["python"]["packed"]["name"]).unlink()
+    with pytest.raises(RuntimeFilesError, match=r"zip\.gz of the page's Python is missing: run"):
+        find_runtime(copy)
+    (copy / manifest["files"]["loader"]["name"]).write_text("", encoding="utf-8")
+    with pytest.raises(RuntimeFilesError, match=r"mjs of the page's Python is missing or broken"):
+        find_runtime(copy)
+    (copy / "manifest.json").write_text("<!doctype html>", encoding="utf-8")
+    with pytest.raises(RuntimeFilesError, match=r"manifest\.json of the page's Python cannot be read"):
+        find_runtime(copy)
+
+
+def test_the_library_is_made_again_to_the_same_bytes(copy, tmp_path):
+    def made(folder):
+        manifest = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))
+        name = manifest["files"]["python"]["name"]
+        manifest["inputs"]["library"] = "changed"
+        (folder / "manifest.json").write_text(json.dumps(manifest), encoding="utf-8")
+        return (folder / name).read_bytes()
+
+    made(copy)
+    node("runtime/build.mjs", str(copy))
+    first = made(copy)
+    node("runtime/build.mjs", str(copy))
+    second = made(copy)
+    assert first == second
+    assert zipfile.is_zipfile(io.BytesIO(first))
