@@ -4,7 +4,7 @@
 // takes a minute, the zip of Python code a few seconds.
 
 import {createHash} from "node:crypto";
-import {existsSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync} from "node:fs";
+import {copyFileSync, existsSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync} from "node:fs";
 import {join, resolve} from "node:path";
 import {fileURLToPath} from "node:url";
 import {brotliCompressSync} from "node:zlib";
@@ -59,19 +59,22 @@ async function build(folder) {
     console.log("The page's Python is up to date.");
     return;
   }
-  mkdirSync(folder, {recursive: true});
+  // Made beside and moved into place whole, so that a reader or a second build finds nothing half done.
+  const fresh = `${folder}.${process.pid}`;
+  mkdirSync(fresh, {recursive: true});
+  for (const files of Object.values(kept)) {
+    for (const name of namesOf(files ?? {})) copyFileSync(join(folder, name), join(fresh, name));
+  }
   const {python, compiler} = await startBuilder();
-  const publish = publisher(folder, python, compiler);
+  const publish = publisher(fresh, python, compiler);
   const files = {
     ...(kept.engine ?? buildEngine(publish)),
     ...(kept.library ?? buildLibrary(publish, python, compiler)),
   };
   const manifest = {...description(sources), files, inputs: hashes};
-  const path = join(folder, "manifest.json");
-  writeFileSync(`${path}.new`, `${JSON.stringify(manifest, null, 2)}\n`);
-  renameSync(`${path}.new`, path);
-  const current = new Set([...namesOf(files), "manifest.json"]);
-  for (const name of readdirSync(folder)) if (!current.has(name)) rmSync(join(folder, name));
+  writeFileSync(join(fresh, "manifest.json"), `${JSON.stringify(manifest, null, 2)}\n`);
+  rmSync(folder, {recursive: true, force: true});
+  renameSync(fresh, folder);
   report(files);
 }
 

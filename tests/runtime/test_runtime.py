@@ -20,7 +20,8 @@ ROOT = Path(__file__).resolve().parent.parent.parent
 # fmt: off
 PROMISED = [
     "abc", "array", "bisect", "cmath", "collections", "dataclasses", "enum", "fractions", "functools", "importlib",
-    "io", "itertools", "json", "math", "numbers", "operator", "random", "re", "string", "traceback", "types", "zipimport",
+    "io", "itertools", "json", "math", "numbers", "operator", "random", "re", "string", "traceback", "types",
+    "zipimport",
 ]
 # fmt: on
 
