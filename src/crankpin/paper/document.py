@@ -176,7 +176,8 @@ class Writer:
         """Return the rules of running heads: the course to the left, the chapter (else ``head``) to the right."""
         course = _css_text(self.source.course)
         rules = [
-            f"@page {{ size: {SHEETS[self.source.sheet]}; @top-left {{ content: {course}; }} @top-right {{ content: {_css_text(head)}; }} }}"
+            f"@page {{ size: {SHEETS[self.source.sheet]}; "
+            f"@top-left {{ content: {course}; }} @top-right {{ content: {_css_text(head)}; }} }}"
         ]
         for page in pages:
             key = _key(page)
