@@ -15,11 +15,12 @@ MODULES = {
     for path in sorted((SOURCE / "crankpin").rglob("*.py"))
 }
 DECLARATIONS = sorted((ROOT / "calculators").glob("*.py"))
-PAGE_PARTS = {"mechanics", "calculator", "problems", "course", "paper", "browser", "chromium"}
+PAGE_PARTS = {"mechanics", "calculator", "problems", "scenes", "course", "paper", "browser", "chromium"}
 MAY_USE = {
     "mechanics": {"mechanics"},
     "calculator": {"mechanics", "calculator"},
     "problems": {"mechanics", "calculator", "problems"},
+    "scenes": {"mechanics", "calculator"},
     "course": PAGE_PARTS,
     "paper": PAGE_PARTS,
     "browser": PAGE_PARTS,
@@ -31,8 +32,8 @@ MAY_USE = {
     "cli": PAGE_PARTS | {"ask", "build", "server"},
     "": set(),
 }
-STANDARD_LIBRARY_ONLY = ("mechanics", "calculator", "problems", "chromium", "server", "")
-ON_PHONES = ("mechanics", "calculator", "problems")
+STANDARD_LIBRARY_ONLY = ("mechanics", "calculator", "problems", "scenes", "chromium", "server", "")
+ON_PHONES = ("mechanics", "calculator", "problems", "scenes")
 KEPT_OFF_PHONES = {"decimal", "statistics", "numpy"}
 
 

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from importlib import import_module
 
 from markdown import Extension, Markdown
 from markdown.preprocessors import Preprocessor
@@ -22,6 +21,7 @@ from crankpin.course.embed import calculator_html
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.course.indexes import index_html
 from crankpin.course.passages import Fence, Writers, fences, rewrite
+from crankpin.course.scenes import scene_html
 
 Embed = Callable[[str, dict[str, str], str, str], str]
 """Gives the HTML of a calculator or scene: its id or kind, what is given, the element's id, the page's file."""
@@ -51,10 +51,13 @@ class CrankpinExtension(Extension):
         #: The calculators met so far, by page: element's id, calculator's id, what is given.
         self.embedded: dict[str, list[tuple[str, str, dict[str, str]]]] = {}
         self.calculator = calculator or self._calculator_html
-        self.scene = scene or _late("crankpin.course.scenes", "scene_html")
+        self.scene = scene or self._scene_html
 
     def _calculator_html(self, name: str, given: dict[str, str], element_id: str, page: str) -> str:
         return calculator_html(name, given, element_id, calculators=self.course.calculators)
+
+    def _scene_html(self, kind: str, options: dict[str, str], element_id: str, page: str) -> str:
+        return scene_html(kind, options, element_id, course=self.course)
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802  the name is Python-Markdown's
         """Add the notation to a Markdown reader."""
@@ -64,19 +67,6 @@ class CrankpinExtension(Extension):
 
 def _raise(faults: CourseFaultsError) -> None:
     raise faults
-
-
-def _late(module: str, name: str) -> Embed:
-    """Return the function of a module that is imported when a page first needs it."""
-
-    def embed(*given: object) -> str:
-        try:
-            write = getattr(import_module(module), name)
-        except ModuleNotFoundError as error:
-            raise AuthorError(f"this cannot be shown: the module {error.name} is not installed") from None
-        return str(write(*given))
-
-    return embed
 
 
 class _Notation(Preprocessor):

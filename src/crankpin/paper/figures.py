@@ -6,6 +6,7 @@ light, dark and a grey copier need no second drawing. The same picture gives the
 
 import io
 import re
+from collections.abc import Callable
 from html import escape
 from typing import Any
 
@@ -16,7 +17,7 @@ mpl.use("svg")
 from matplotlib.figure import Figure
 from matplotlib.ticker import FuncFormatter, MaxNLocator
 
-from crankpin.calculator.curves import DrawnAxis, DrawnCurve, DrawnPanel, DrawnPicture
+from crankpin.calculator.curves import DrawnCurve, DrawnPanel, DrawnPicture
 from crankpin.calculator.numbers import MINUS, format_number
 
 #: Width of a figure in its own units (1/72 inch), and the height of one panel.
@@ -26,7 +27,7 @@ SQUARE_HEIGHT = 300
 _MARGIN_LEFT, _MARGIN_RIGHT, _MARGIN_TOP, _MARGIN_BOTTOM = 52, 12, 20, 36
 
 #: The stand-in colours matplotlib is given, and the classes that take their place.
-_INKS = {
+INKS = {
     "position": "#010101",
     "velocity": "#020202",
     "acceleration": "#030303",
@@ -39,8 +40,14 @@ _INKS = {
     "ground": "#0a0a0a",
 }
 #: Labels that stand over curves get the same inks and, by the class ``halo``, paper round the letters.
-_LABELS = {role: ink[:-2] + "ff" for role, ink in _INKS.items()}
-_LINES: dict[str, Any] = {"solid": "-", "dashes": (0, (7, 3)), "dots": (0, (1.2, 2.2)), "points": "none", "area": "-"}
+LABEL_INKS = {role: ink[:-2] + "ff" for role, ink in INKS.items()}
+LINE_STYLES: dict[str, Any] = {
+    "solid": "-",
+    "dashes": (0, (7, 3)),
+    "dots": (0, (1.2, 2.2)),
+    "points": "none",
+    "area": "-",
+}
 _ROLE_LINES = {"velocity": "dashes", "acceleration": "dots", "second": "dashes", "third": "dots"}
 _SETTINGS: Any = {
     "svg.fonttype": "path",
@@ -72,17 +79,34 @@ def figure_svg(picture: DrawnPicture, *, prefix: str) -> str:
     ``ink-position``, ``ink-velocity`` and so on; the text alternative is the picture's own.
     """
     width, height = figure_size(picture)
-    with mpl.rc_context(_SETTINGS):
-        figure = Figure(figsize=(width / 72, height / 72), dpi=72)
-        figure.patch.set_visible(False)
+
+    def draw(figure: Figure) -> None:
         bottom = float(height)
         for panel in picture.panels:
             tall = SQUARE_HEIGHT if panel.panel.square else PANEL_HEIGHT
             bottom -= tall
             _draw_panel(figure, panel, bottom / height, tall / height, width, height)
+
+    return inline_svg(draw, (width, height), title=picture.caption, words=picture.words, prefix=prefix)
+
+
+def inline_svg(
+    draw: Callable[[Figure], None], size: tuple[float, float], *, title: str, words: str, prefix: str
+) -> str:
+    """Return as one inline ``<svg>`` what ``draw`` puts on a figure of that size, with its text alternative."""
+    width, height = size
+    with mpl.rc_context(_SETTINGS):
+        figure = Figure(figsize=(width / 72, height / 72), dpi=72)
+        figure.patch.set_visible(False)
+        draw(figure)
         out = io.StringIO()
         figure.savefig(out, format="svg", metadata={"Date": None, "Creator": None, "Format": None, "Type": None})
-    return _inline(out.getvalue(), picture, prefix, width, height)
+    return (
+        f'<svg class="figure" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:g} {height:g}" role="img" '
+        f'aria-labelledby="{prefix}-title {prefix}-words">'
+        f'<title id="{prefix}-title">{escape(title)}</title>'
+        f'<desc id="{prefix}-words">{escape(words)}</desc>{_body(out.getvalue(), prefix)}</svg>'
+    )
 
 
 def _draw_panel(figure: Figure, panel: DrawnPanel, bottom: float, tall: float, width: int, height: int) -> None:
@@ -93,22 +117,22 @@ def _draw_panel(figure: Figure, panel: DrawnPanel, bottom: float, tall: float, w
     for curve in panel.curves:
         _draw_curve(axes, curve)
     for mark, x, y in panel.marks:
-        ink = _INKS[mark.role]
-        ring: dict[str, Any] = {"markersize": 6.5, "markerfacecolor": _INKS["ground"], "markeredgewidth": 1.6}
+        ink = INKS[mark.role]
+        ring: dict[str, Any] = {"markersize": 6.5, "markerfacecolor": INKS["ground"], "markeredgewidth": 1.6}
         axes.plot([x], [y], marker="o", color=ink, clip_on=False, zorder=5, **ring)
-        _label(axes, mark.label, x, y, _LABELS[mark.role])
+        _label(axes, mark.label, x, y, LABEL_INKS[mark.role])
     if panel.panel.square:
         axes.set_aspect("equal", adjustable="datalim")
     _dress(axes, panel)
 
 
 def _draw_curve(axes: Any, curve: DrawnCurve) -> None:
-    ink, line = _INKS[curve.curve.role], line_of(curve.curve.role, curve.curve.line)
+    ink, line = INKS[curve.curve.role], line_of(curve.curve.role, curve.curve.line)
     if line == "points":
         axes.plot(curve.xs, curve.ys, "o", markersize=4.2, color=ink, markeredgewidth=0)
         return
     width = 2.2 if curve.curve.role == "position" else 1.7
-    axes.plot(curve.xs, curve.ys, linestyle=_LINES[line], linewidth=width, color=ink, dash_capstyle="butt")
+    axes.plot(curve.xs, curve.ys, linestyle=LINE_STYLES[line], linewidth=width, color=ink, dash_capstyle="butt")
     if line == "area":
         axes.fill_between(curve.xs, curve.ys, color=ink, alpha=0.18, linewidth=0)
 
@@ -134,20 +158,20 @@ def _dress(axes: Any, panel: DrawnPanel) -> None:
     for side in ("top", "right"):
         axes.spines[side].set_visible(False)
     for side in ("left", "bottom"):
-        axes.spines[side].set_color(_INKS["axis"])
-    axes.tick_params(colors=_INKS["axis"], labelcolor=_INKS["text"], length=3.5, width=0.8, labelsize=9.5)
+        axes.spines[side].set_color(INKS["axis"])
+    axes.tick_params(colors=INKS["axis"], labelcolor=INKS["text"], length=3.5, width=0.8, labelsize=9.5)
     axes.xaxis.set_major_locator(MaxNLocator(6, steps=[1, 2, 2.5, 5, 10]))
     axes.yaxis.set_major_locator(MaxNLocator(4, steps=[1, 2, 2.5, 5, 10]))
-    axes.xaxis.set_major_formatter(FuncFormatter(_tick))
-    axes.yaxis.set_major_formatter(FuncFormatter(_tick))
-    axes.grid(True, color=_INKS["grid"], linewidth=0.6)
+    axes.xaxis.set_major_formatter(FuncFormatter(tick_text))
+    axes.yaxis.set_major_formatter(FuncFormatter(tick_text))
+    axes.grid(True, color=INKS["grid"], linewidth=0.6)
     axes.set_axisbelow(True)
     if not panel.panel.square:
         axes.margins(x=0.0, y=0.12)
         if axes.get_ylim()[0] < 0.0 < axes.get_ylim()[1]:
-            axes.axhline(0.0, color=_INKS["axis"], linewidth=0.8)
-    axes.set_title(_title(panel.vertical), loc="left", fontsize=10.5, color=_INKS["text"], pad=5, x=-0.11)
-    axes.set_xlabel(_title(panel.horizontal), loc="right", fontsize=10.5, color=_INKS["text"], labelpad=2)
+            axes.axhline(0.0, color=INKS["axis"], linewidth=0.8)
+    axes.set_title(axis_title(panel.vertical.title), loc="left", fontsize=10.5, color=INKS["text"], pad=5, x=-0.11)
+    axes.set_xlabel(axis_title(panel.horizontal.title), loc="right", fontsize=10.5, color=INKS["text"], labelpad=2)
     if len(panel.curves) > 1:
         _name_curves(axes, panel)
 
@@ -170,20 +194,21 @@ def _name_curves(axes: Any, panel: DrawnPanel) -> None:
             xytext=(-2, 4),
             textcoords="offset points",
             ha="right",
-            color=_LABELS[curve.curve.role],
+            color=LABEL_INKS[curve.curve.role],
             fontsize=9.5,
         )
 
 
-def _title(axis: DrawnAxis) -> str:
-    """Return an axis title: the symbol italic, over its unit upright."""
-    symbol, stroke, unit = axis.title.partition(" / ")
+def axis_title(title: str) -> str:
+    """Return an axis title, such as "x / cm", for matplotlib: the symbol italic, over its unit upright."""
+    symbol, stroke, unit = title.partition(" / ")
     head, _, below = symbol.partition("_")
     shown = f"${head}_{{\\mathrm{{{below}}}}}$" if below else f"${head}$"
     return f"{shown}{stroke}{unit}"
 
 
-def _tick(value: float, _position: object = None) -> str:
+def tick_text(value: float, _position: object = None) -> str:
+    """Return what stands at a tick."""
     if abs(value) < 1e-12:
         return "0"
     text = format_number(value, 4)
@@ -203,21 +228,15 @@ _STYLE = re.compile(r' style="([^"]*)"')
 _ID = re.compile(r'(\bid="|href="#|url\(#)')
 
 
-def _inline(svg: str, picture: DrawnPicture, prefix: str, width: int, height: int) -> str:
-    """Turn matplotlib's file into an element for a page under a strict style policy."""
+def _body(svg: str, prefix: str) -> str:
+    """Return the inside of matplotlib's file, fit for a page under a strict style policy."""
     body = svg[svg.index("<g id=") : svg.rindex("</svg>")]
     definitions = "".join(re.findall(r"<defs>(?!\s*<style).*?</defs>", body, flags=re.DOTALL))
     body = re.sub(r"<defs>.*?</defs>|<metadata>.*?</metadata>|<!--.*?-->", "", body, flags=re.DOTALL)
     body = _STYLE.sub(_attributes, definitions + body)
     body = _ID.sub(lambda match: match.group(1) + prefix + "-", body).replace("xlink:href", "href")
     body = re.sub(r' id="[^"]*(?:text|tick|axis|axes|figure|patch|line2d|FillBetween)[^"]*"', "", body)
-    body = re.sub(r">\s+<", "><", body).strip()
-    return (
-        f'<svg class="figure" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img" '
-        f'aria-labelledby="{prefix}-title {prefix}-words">'
-        f'<title id="{prefix}-title">{escape(picture.caption)}</title>'
-        f'<desc id="{prefix}-words">{escape(picture.words)}</desc>{body}</svg>'
-    )
+    return re.sub(r">\s+<", "><", body).strip()
 
 
 def _attributes(match: "re.Match[str]") -> str:
@@ -227,7 +246,7 @@ def _attributes(match: "re.Match[str]") -> str:
         name, _, value = (piece.strip() for piece in part.partition(":"))
         if not name:
             continue
-        ink, label = _role_of(_INKS, value), _role_of(_LABELS, value)
+        ink, label = _role_of(INKS, value), _role_of(LABEL_INKS, value)
         if ink or label:
             classes.append(f"{'ink' if name == 'stroke' else 'fill'}-{ink or label}" + (" halo" if label else ""))
         else:

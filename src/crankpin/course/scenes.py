@@ -1,0 +1,168 @@
+"""A moving picture as it stands in a page before any script runs: a still, the numbers, and the samples that move it.
+
+A chapter asks for one in a fenced block; the lines give inputs, as for a calculator, and what is to be seen:
+
+    ```scene wheel
+    A = = pump-crank.r
+    line = vertical
+    body = rod
+    arrows = v a
+    curves = x v a
+    ```
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from html import escape
+from pathlib import Path
+from typing import Any
+
+import crankpin.scenes
+from crankpin.browser.worker_side import shown
+from crankpin.calculator.catalogue import load_catalogue
+from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.evaluate import evaluate
+from crankpin.course.course import Course
+from crankpin.course.embed import given_row, symbol_html
+from crankpin.course.faults import AuthorError
+from crankpin.paper.stage import BODIES, CURVES, LINES, Stage, stage
+from crankpin.paper.stills import Look, Reading, readings_at, still_svg
+
+#: The scenes' names in the course's catalogue and in the worker's archive begin so.
+FOLDER = "scenes/"
+_SIGNIFICANT = 7
+_SYMBOLS = {"theta": r"\theta", "t": "t", "x": "x", "v": "v", "a": "a"}
+
+
+@cache
+def scenes() -> Mapping[str, Calculator]:
+    """Return the scenes by name."""
+    return load_catalogue(Path(crankpin.scenes.__path__[0]))
+
+
+def scene_html(kind: str, options: Mapping[str, str], element_id: str, *, course: Course) -> str:
+    """Return one scene as HTML, whole without any script.
+
+    ``options`` hold inputs as texts or references, and `line`, `body`, `arrows`, `curves`. Raises `AuthorError` with
+    everything that is wrong with them.
+    """
+    if kind not in scenes():
+        raise AuthorError(f"there is no scene {kind}; there are {', '.join(scenes())}")
+    look = _look(options)
+    name = FOLDER + kind
+    known = Course({**course.calculators, name: scenes()[kind]}, course.cases)
+    given = known.given(name, {key: text for key, text in options.items() if key not in _LOOKS})
+    found, numbers = shown(name, scenes()[kind], given)
+    if "faults" in found:
+        raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
+    picture = evaluate(scenes()[kind], given).picture()
+    assert picture is not None
+    plan = stage(look.line, look.curves)
+    still = still_svg(picture, plan, look, prefix=f"{element_id}-drawn")
+    return _Baked(kind, element_id, look, plan, found, numbers, still, readings_at(picture, look)).html()
+
+
+def _look(options: Mapping[str, str]) -> Look:
+    line = _one_of("line", options.get("line", "vertical"), LINES)
+    body = _one_of("body", options.get("body", "spot"), BODIES)
+    arrows = tuple(options.get("arrows", "none").replace("none", "").split())
+    if not set(arrows) <= {"v", "a"}:
+        raise AuthorError(f"arrows = {options['arrows']}: choose v, a, v a or none")
+    curves = tuple(options.get("curves", "none").replace("none", "").split())
+    if curves not in CURVES:
+        raise AuthorError(f"curves = {options['curves']}: choose x, x v, x v a or none")
+    if line == "none" and curves:
+        raise AuthorError("curves need a line of motion: line = vertical or line = horizontal")
+    if line == "horizontal" and len(curves) > 1:
+        raise AuthorError("beside line = horizontal there is room for curves = x only")
+    return Look(line, body, arrows, curves)
+
+
+_LOOKS = ("line", "body", "arrows", "curves")
+
+
+def _one_of(key: str, given: str, known: Sequence[str]) -> str:
+    if given not in known:
+        raise AuthorError(f"{key} = {given}: choose {', '.join(known)}")
+    return given
+
+
+@dataclass(frozen=True)
+class _Baked:
+    kind: str
+    id: str
+    look: Look
+    plan: Stage
+    found: Mapping[str, Any]
+    numbers: Sequence[float]
+    still: str
+    readings: Sequence[Reading]
+
+    @property
+    def scene(self) -> Calculator:
+        return scenes()[self.kind]
+
+    def html(self) -> str:
+        title, purpose = escape(self.scene.title), escape(self.scene.purpose)
+        return (
+            f'<crankpin-scene class="calculator scene" id="{self.id}" data-scene="{self.kind}" '
+            f'data-line="{self.look.line}" data-body="{self.look.body}" data-arrows="{" ".join(self.look.arrows)}" '
+            f'data-state="printed" data-search-exclude role="group" aria-labelledby="{self.id}-title">'
+            f'<p class="calculator-title" id="{self.id}-title">{title}</p>'
+            f'<p class="calculator-purpose">{purpose}</p>'
+            f'<figure class="scene-figure"><div class="scene-stage" data-shape="{self.plan.shape}" data-part="stage">'
+            f"{self.still}</div></figure>"
+            f"{self._doings()}{self._readings()}{self._numbers()}"
+            f'<script type="application/json" data-part="samples">{self._samples()}</script></crankpin-scene>'
+        )
+
+    def _readings(self) -> str:
+        rows = "".join(
+            f'<div data-reading="{one.key}" data-meaning="{escape(one.meaning)}">'
+            f"<dt>{symbol_html(_SYMBOLS[one.key])}</dt><dd>{escape(one.text)}</dd></div>"
+            for one in self.readings
+        )
+        return f'<dl class="scene-readings">{rows}</dl>'
+
+    def _numbers(self) -> str:
+        rows = "".join(given_row(self.scene, one, self.found, f"{self.id}-{one.key}") for one in self.scene.inputs)
+        results = "".join(self._result(one.key) for one in self.scene.outputs)
+        return (
+            f'<details class="scene-numbers"><summary>Change the numbers</summary>'
+            f'<div class="calculator-sheet"><section class="calculator-given" aria-label="Given">{rows}'
+            '<p class="calculator-fault" data-part="fault"></p></section>'
+            f'<section class="calculator-find" aria-label="Find"><dl>{results}</dl></section></div></details>'
+        )
+
+    def _result(self, key: str) -> str:
+        one, out = self.scene.output(key), self.found["outputs"][key]
+        return (
+            f'<div><dt>{symbol_html(one.symbol)} {escape(one.meaning)}</dt><dd><output name="{key}" aria-live="off" '
+            f'data-value="{out["value"]!r}">{escape(out["text"])}</output></dd></div>'
+        )
+
+    def _doings(self) -> str:
+        return (
+            '<div class="scene-doings">'
+            '<button type="button" data-do="back" aria-label="5 degrees back">5° back</button>'
+            '<button type="button" data-do="go">Start</button>'
+            '<button type="button" data-do="on" aria-label="5 degrees on">5° on</button>'
+            '<label><span>Pace</span> <select data-part="pace" autocomplete="off">'
+            '<option value="1">true</option><option value="0.1">one tenth</option>'
+            '<option value="0.01">one hundredth</option><option value="4">four times</option></select></label>'
+            '<input type="range" data-part="time" autocomplete="off" aria-label="time" min="0" max="1" step="any">'
+            '<button type="button" data-do="say">Say where it is</button>'
+            '<p class="scene-word" role="status" data-part="word"></p></div>'
+        )
+
+    def _samples(self) -> str:
+        baked = {
+            "stage": self.plan.data(),
+            "picture": {"panels": self.found["picture"]["panels"]},
+            "numbers": [float(f"{one:.{_SIGNIFICANT}g}") for one in self.numbers],
+        }
+        return json.dumps(baked, separators=(",", ":")).replace("<", "\\u003c")

@@ -1,0 +1,328 @@
+"""The still of a moving picture: the turning point at equal times, its places on the line, and the curves beside it.
+
+Drawn from the same samples and on the same plan as the live picture (`crankpin/browser/static/scene-drawing.mjs`).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from crankpin.calculator.curves import DrawnPicture
+from crankpin.calculator.numbers import format_number
+from crankpin.calculator.units import gap, printed_unit
+from crankpin.paper.figures import INKS, LABEL_INKS, LINE_STYLES, axis_title, inline_svg, tick_text
+from crankpin.paper.stage import Plot, Stage
+
+Point = tuple[float, float]
+
+#: The sample at which the still shows the point: a sixth of a turn.
+AT = 12
+#: So many samples lie between two of the rings that mark equal times: a twelfth of a turn.
+BETWEEN_RINGS = 6
+#: The longest arrow, as a share of the radius that stands for the whole scale.
+ARROW = 0.62
+_ROUND = (1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+_ROLES = {"x": "position", "v": "velocity", "a": "acceleration"}
+_TRACKS = {"x": "pin", "v": "velocity", "a": "acceleration"}
+_STYLES = {"position": "solid", "velocity": "dashes", "acceleration": "dots", "plain": "solid", "second": "solid"}
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a scene shows: the line of motion, the body on it, arrows and curves of some of x, v, a."""
+
+    line: str
+    body: str
+    arrows: tuple[str, ...]
+    curves: tuple[str, ...]
+
+    @property
+    def quantities(self) -> tuple[str, ...]:
+        """Everything of x, v, a that is seen along the line."""
+        seen = {"x", *self.arrows, *self.curves} if self.line != "none" else set()
+        return tuple(key for key in ("x", "v", "a") if key in seen)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A number that follows the motion."""
+
+    key: str
+    meaning: str
+    text: str
+
+
+def full_scale(greatest: float) -> float:
+    """Return the round number, at least as great, that the edge of the picture stands for."""
+    if greatest == 0.0:
+        return 1.0
+    power = 10.0 ** math.floor(math.log10(greatest))
+    return next(one for one in _ROUND if one * power >= greatest * (1.0 - 1e-9)) * power
+
+
+class _Samples:
+    """The tracks of a picture, in the units shown."""
+
+    def __init__(self, picture: DrawnPicture) -> None:
+        self.tracks: dict[str, list[Point]] = {}
+        self.panels = {}
+        for panel in picture.panels:
+            for one in panel.curves:
+                self.tracks[one.curve.key] = list(zip(one.xs, one.ys, strict=True))
+                self.panels[one.curve.key] = panel
+        self.pin = self.tracks["pin"]
+        self.times = [t for t, _ in self.tracks["angle"]]
+        self.turns = math.isclose(math.dist(self.pin[0], self.pin[-1]), 0.0, abs_tol=1e-6 * self.greatest("pin"))
+
+    def greatest(self, key: str) -> float:
+        """Return the greatest distance from the centre."""
+        return max(math.hypot(*one) for one in self.tracks[key])
+
+    def full(self, key: str) -> float:
+        """Return the whole scale of a track; the drive shares that of the point."""
+        sizes = [self.greatest(one) for one in (key, "drive") if one in self.tracks and (key == "pin" or one == key)]
+        return full_scale(max(sizes))
+
+    def along(self, key: str) -> tuple[list[float], list[float]]:
+        """Return times and values along the line: two turns, or the whole run."""
+        values = [one for one, _ in self.tracks[key]]
+        if not self.turns:
+            return self.times, values
+        return self.times + [one + self.times[-1] for one in self.times[1:]], values + values[1:]
+
+
+def readings_at(picture: DrawnPicture, look: Look) -> list[Reading]:
+    """Return the numbers at the still's instant."""
+    samples = _Samples(picture)
+    clock = samples.panels["angle"]
+    time, angle = samples.tracks["angle"][AT]
+    found = [("theta", clock.vertical, angle), ("t", clock.horizontal, time)]
+    for key in look.quantities:
+        found.append((key, samples.panels[_TRACKS[key]].horizontal, samples.tracks[_TRACKS[key]][AT][0]))
+    return [
+        Reading(key, axis.meaning, format_number(value) + gap(axis.unit.symbol) + printed_unit(axis.unit.symbol))
+        for key, axis, value in found
+    ]
+
+
+def still_svg(picture: DrawnPicture, plan: Stage, look: Look, *, prefix: str) -> str:
+    """Return the still as one inline ``<svg>`` element; ``prefix`` begins every id in it."""
+    samples = _Samples(picture)
+
+    def draw(figure: Any) -> None:
+        axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+        axes.set_xlim(0.0, plan.width)
+        axes.set_ylim(plan.height, 0.0)
+        axes.set_axis_off()
+        _Still(axes, samples, plan, look).draw()
+
+    words = f"The point at twelve equal times in a turn. {_said(picture, look)}"
+    return inline_svg(draw, (plan.width, plan.height), title=picture.caption, words=words, prefix=prefix)
+
+
+def _said(picture: DrawnPicture, look: Look) -> str:
+    listed = "; ".join(f"{one.meaning} {one.text}" for one in readings_at(picture, look))
+    return f"One of them is drawn in full: {listed}."
+
+
+class _Still:
+    def __init__(self, axes: Any, samples: _Samples, plan: Stage, look: Look) -> None:
+        self.axes, self.samples, self.plan, self.look = axes, samples, plan, look
+        self.level = look.line == "horizontal"
+        self.scale = plan.wheel.radius / samples.full("pin")
+
+    def draw(self) -> None:
+        """Draw everything, what lies behind first."""
+        self._circle()
+        for plot in self.plan.plots:
+            self._plot(plot)
+        if self.look.line != "none":
+            self._line()
+        self._now()
+
+    # Places
+
+    def place(self, point: Point) -> Point:
+        """Return where a point of the wheel's plane stands: x upwards beside a vertical line, else to the right."""
+        x, y = (one * self.scale for one in point)
+        wheel = self.plan.wheel
+        return (wheel.x - y, wheel.y - x) if self.look.line == "vertical" else (wheel.x + x, wheel.y - y)
+
+    def direction(self, vector: Point) -> Point:
+        """Return a vector's parts on the page, of its own size."""
+        x, y = vector
+        return (-y, -x) if self.look.line == "vertical" else (x, -y)
+
+    def on_line(self, x: float) -> Point:
+        """Return where a value of the position stands on the line of motion."""
+        across, down = self.place((x, 0.0))
+        return (across, self.plan.line) if self.level else (self.plan.line, down)
+
+    def on_plot(self, plot: Plot, time: float, value: float, end: float, full: float) -> Point:
+        """Return where an instant of a curve stands."""
+        if self.level:
+            return plot.left + plot.width * (1 + value / full) / 2, plot.top + plot.height * time / end
+        return plot.left + plot.width * time / end, plot.top + plot.height * (1 - value / full) / 2
+
+    # Strokes
+
+    def stroke(self, points: Sequence[Point], role: str, width: float, style: str = "solid", **more: Any) -> None:
+        """Draw a line through points."""
+        xs, ys = zip(*points, strict=True)
+        self.axes.plot(
+            xs, ys, color=INKS[role], linewidth=width, linestyle=LINE_STYLES[style], dash_capstyle="butt", **more
+        )
+
+    def ring(self, point: Point, role: str, size: float, *, filled: bool = False) -> None:
+        """Draw a small ring or a dot."""
+        inside = INKS[role] if filled else INKS["ground"]
+        self.axes.plot(
+            [point[0]], [point[1]], "o", markersize=size, color=INKS[role], markerfacecolor=inside, markeredgewidth=1.2
+        )
+
+    def arrow(self, start: Point, along: Point, role: str, label: str = "") -> None:
+        """Draw an arrow in the line of its role, with its letter at the tip."""
+        size = math.hypot(*along)
+        if size < 4.0:
+            return
+        ux, uy = along[0] / size, along[1] / size
+        tip = (start[0] + along[0], start[1] + along[1])
+        neck = (tip[0] - 7.0 * ux, tip[1] - 7.0 * uy)
+        self.stroke([start, neck], role, 2.0, _STYLES[role])
+        wings = [tip, (neck[0] - 3.2 * uy, neck[1] + 3.2 * ux), (neck[0] + 3.2 * uy, neck[1] - 3.2 * ux)]
+        self.axes.fill(*zip(*wings, strict=True), color=INKS[role], linewidth=0)
+        if label:
+            self.letter((tip[0] + 8.0 * ux, tip[1] + 8.0 * uy), label, role)
+
+    def letter(self, at: Point, text: str, role: str, size: float = 11.0) -> None:
+        """Write a symbol centred at a place."""
+        self.axes.text(*at, f"${text}$", color=LABEL_INKS[role], fontsize=size, ha="center", va="center")
+
+    def words(self, at: Point, text: str, *, ha: str = "left", va: str = "center", size: float = 9.5) -> None:
+        """Write text or a number."""
+        self.axes.text(*at, text, color=INKS["text"], fontsize=size, ha=ha, va=va)
+
+    # Parts
+
+    def _circle(self) -> None:
+        self.stroke([self.place(one) for one in self.samples.pin], "second", 1.0)
+        for one in self.samples.pin[:-1:BETWEEN_RINGS]:
+            self.ring(self.place(one), "second", 4.0)
+        if "drive" in self.samples.tracks:
+            self.stroke([self.place(one) for one in self.samples.tracks["drive"]], "second", 1.0, "dashes")
+        self.ring((self.plan.wheel.x, self.plan.wheel.y), "plain", 2.6, filled=True)
+
+    def _line(self) -> None:
+        full = self.samples.full("pin")
+        self.stroke([self.on_line(-1.12 * full), self.on_line(1.12 * full)], "plain", 1.0)
+        for one, _ in self.samples.pin[:-1:BETWEEN_RINGS]:
+            self.ring(self.on_line(one), "second", 3.4)
+        if not self.plan.plots:
+            return
+        title = axis_title(self.samples.panels["pin"].horizontal.title)
+        across, down = self.on_line((1.12 if self.level else 1.0) * full)
+        if self.level:
+            self.words((across + 6.0, down), title)
+
+    def _plot(self, plot: Plot) -> None:
+        track = _TRACKS[plot.key]
+        full = self.samples.full(track)
+        times, values = self.samples.along(track)
+        end = times[-1]
+
+        def here(time: float, value: float) -> Point:
+            return self.on_plot(plot, time, value, end, full)
+
+        for value in (-full, 0.0, full):
+            self.stroke([here(0.0, value), here(end, value)], "axis" if value == 0.0 else "grid", 0.8)
+            across, down = here(0.0, value)
+            if self.level:
+                self.words((across, down - 5.0), tick_text(value), ha="center", va="bottom")
+            else:
+                self.words((across - 5.0, down), tick_text(value), ha="right")
+        self.stroke([here(0.0, -full), here(0.0, full)], "axis", 0.8)
+        role = _ROLES[plot.key]
+        width = 2.2 if role == "position" else 1.7
+        self.stroke([here(*one) for one in zip(times, values, strict=True)], role, width, _STYLES[role])
+        title = axis_title(self.samples.panels[track].horizontal.title)
+        if not self.level:
+            self.words((plot.left, plot.top - 12.0), title)
+        self._clock(plot, end)
+
+    def _clock(self, plot: Plot, end: float) -> None:
+        title = axis_title(self.samples.panels["angle"].horizontal.title)
+        if self.level:
+            for time in (0.0, end / 2, end):
+                self.words(
+                    (plot.left - 8.0, self.on_plot(plot, time, 0.0, end, 1.0)[1]), tick_text(_short(time)), ha="right"
+                )
+            self.words((plot.left - 34.0, plot.top + plot.height / 4), title, ha="right")
+            return
+        down = plot.top + plot.height + 10.0
+        for time in (0.0, end / 2, end):
+            self.words((self.on_plot(plot, time, 0.0, end, 1.0)[0], down), tick_text(_short(time)), ha="center")
+        self.words((plot.left + 0.75 * plot.width, down), title, ha="center")
+
+    def _now(self) -> None:
+        pin = self.samples.pin[AT]
+        at, centre = self.place(pin), (self.plan.wheel.x, self.plan.wheel.y)
+        if self.look.line != "none":
+            spot = self.on_line(pin[0])
+            foot = self.place((pin[0], 0.0))
+            self.stroke([at, spot], "second", 1.0, "dashes")
+            self.stroke([centre, foot], "position", 3.0)
+            self._body(spot)
+        if "drive" in self.samples.tracks:
+            self.arrow(centre, _between(centre, self.place(self.samples.tracks["drive"][AT])), "plain", "F")
+        self.stroke([centre, at], "plain", 1.6)
+        for key in self.look.arrows:
+            self._arrows(key, at, pin)
+        for plot in self.plan.plots:
+            self._carried(plot)
+        self.ring(at, "plain", 7.0, filled=True)
+
+    def _arrows(self, key: str, at: Point, pin: Point) -> None:
+        track = _TRACKS[key]
+        size = ARROW * self.plan.wheel.radius / self.samples.full(track)
+        vector = self.samples.tracks[track][AT]
+        self.arrow(at, _times(size, self.direction(vector)), _ROLES[key], key)
+        if self.look.line != "none":
+            across, down = self.on_line(pin[0])
+            aside = 10.0 if key == "v" else -10.0
+            start = (across, down + aside) if self.level else (across + aside, down)
+            self.arrow(start, _times(size, self.direction((vector[0], 0.0))), _ROLES[key])
+
+    def _carried(self, plot: Plot) -> None:
+        """Carry the value from the line of motion, or from its bar, to the curve."""
+        track = _TRACKS[plot.key]
+        full, end = self.samples.full(track), self.samples.along(track)[0][-1]
+        time, value = self.samples.times[AT], self.samples.tracks[track][AT][0]
+        point = self.on_plot(plot, time, value, end, full)
+        role = _ROLES[plot.key]
+        if plot.key == "x":
+            start = self.on_line(value)
+        else:
+            zero = (plot.bar, plot.top + plot.height / 2)
+            start = (plot.bar, point[1])
+            self.arrow(zero, (0.0, point[1] - zero[1]), role, plot.key)
+            self.ring(zero, "plain", 2.6, filled=True)
+        self.stroke([start, point], "second", 1.0, "dashes")
+        self.ring(point, role, 6.5)
+
+    def _body(self, at: Point) -> None:
+        self.ring(at, "position", 9.0, filled=True)
+
+
+def _between(start: Point, end: Point) -> Point:
+    return end[0] - start[0], end[1] - start[1]
+
+
+def _times(number: float, point: Point) -> Point:
+    return number * point[0], number * point[1]
+
+
+def _short(time: float) -> float:
+    return float(f"{time:.3g}")
