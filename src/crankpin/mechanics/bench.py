@@ -30,7 +30,10 @@ def mass_needed(stiffness: float, disc_rate: float, spring_mass: float = 0.0) ->
     >>> round(mass_needed(32.0, 4.0, 0.3), 12)
     1.9
     """
-    hung = mass_for_rate(stiffness, positive("disc_rate", disc_rate, "rad/s")) - not_negative("spring_mass", spring_mass, "kg") / 3.0
+    hung = (
+        mass_for_rate(stiffness, positive("disc_rate", disc_rate, "rad/s"))
+        - not_negative("spring_mass", spring_mass, "kg") / 3.0
+    )
     if hung <= 0.0:
         raise AbsentError(
             "Even with nothing hung this spring is too slow for the disc: take a stiffer or lighter spring, "
