@@ -118,6 +118,17 @@ def whole() -> list[CutFace]:
     ]
 
 
+def for_paper() -> list[CutFace]:
+    """Return the faces uncut, for print: no change of a text changes them. The roots of the maths face are mended."""
+    maths = TTFont(FOLDER / MATHS_FACE.files[0], recalcTimestamp=False)
+    characters = frozenset(maths.getBestCmap())
+    _narrow_roots(maths)
+    _name(maths, MATHS_FACE, maths["head"].created)
+    maths.flavor = None
+    text = [cut for cut in whole() if cut.face is not MATHS_FACE]
+    return [*text, CutFace(MATHS_FACE, f"{MATHS_FACE.name}.ttf", _saved(maths).getvalue(), characters)]
+
+
 @lru_cache(maxsize=16)
 def _cut(face: Face, wanted: frozenset[int]) -> CutFace:
     parts = [part for part in (_part(file, wanted) for file in face.files) if part]
@@ -189,7 +200,7 @@ def stylesheet(faces: Iterable[CutFace], folder: str) -> str:
     """Return the `@font-face` rules; `folder` is the address of the font files as seen from the style sheet."""
     return "\n".join(
         f'@font-face{{font-family:"{cut.face.family}";font-weight:{cut.face.weight};font-style:{cut.face.style};'
-        f'font-display:swap;src:url("{folder}{cut.name}") format("woff2");unicode-range:{_ranges(cut.characters)}}}'
+        f'font-display:swap;src:url("{folder}{cut.name}");unicode-range:{_ranges(cut.characters)}}}'
         for cut in faces
     )
 

@@ -116,18 +116,11 @@ def _typefaces(folder: Path) -> str:
     if not rules.is_file():
         shutil.rmtree(folder, ignore_errors=True)
         folder.mkdir(parents=True)
-        faces = fonts.cut([_all_characters()])
+        faces = fonts.for_paper()
         for face in faces:
             (folder / face.name).write_bytes(face.data)
         rules.write_text(fonts.stylesheet(faces, f"{folder.name}/"), "utf-8")
     return rules.read_text("utf-8")
-
-
-def _all_characters() -> str:
-    """Return a page that uses every character of the typefaces, so that no change of a text changes the fonts."""
-    known = set().union(*(face.characters for face in fonts.whole()))
-    signs = "".join(chr(code) for code in sorted(known) if chr(code) not in "<>&")
-    return f"<p>{signs}</p><math><mi>{signs}</mi></math>"
 
 
 def _mark(document: Document, source: Source, program: Path) -> str:

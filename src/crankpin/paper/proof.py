@@ -86,6 +86,8 @@ def _mend_structure(root: Any) -> None:
         if said.startswith(MARK) and Name.Figure == one.S:
             one.S = Name.Formula
             one.Alt = String(said.removeprefix(MARK))
+        elif not said and Name.Figure == one.S:
+            one.S = Name.Div  # a box about a figure and its words; the figure inside has the alternative text
         if Name.ID in one:
             names[str(one.ID)] = f"e{len(names) + 1:05d}"
             one.ID = String(names[str(one.ID)])
