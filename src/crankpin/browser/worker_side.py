@@ -197,10 +197,11 @@ class Desk:
 
 
 def open_desk(archive: str) -> Desk:
-    """Return a desk over the zip of a course, which holds ``calculators/edge_on.py`` and so on."""
+    """Return a desk over the zip of a course, in which ``edge-on`` is ``calculators/edge_on.py``."""
     importer = zipimporter(archive)
 
     def source(name: str) -> str:
-        return importer.get_data(f"{archive}/calculators/{name.replace('-', '_')}.py").decode("utf-8")
+        path = name if "/" in name else f"calculators/{name}"
+        return importer.get_data(f"{archive}/{path.replace('-', '_')}.py").decode("utf-8")
 
     return Desk(source)

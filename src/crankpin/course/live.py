@@ -10,7 +10,7 @@ from crankpin.browser.bundle import HEAD, START, live_files
 from crankpin.browser.runtime import find_runtime
 
 FOLDER = "assets/crankpin/live"
-_ELEMENT = "<crankpin-calculator"
+_ELEMENTS = ("<crankpin-calculator", "<crankpin-scene")
 
 
 @dataclass(frozen=True)
@@ -22,7 +22,7 @@ class LiveScripts:
 
     def in_page(self, page: str, root: str) -> str:
         """Return a page with the scripts, where it has a calculator; ``root`` is the site's root seen from it."""
-        if _ELEMENT not in page:
+        if not any(element in page for element in _ELEMENTS):
             return page
         page = page.replace("</title>", f'</title><script src="{root}{self.head}"></script>', 1)
         before, body, after = page.rpartition("</body>")

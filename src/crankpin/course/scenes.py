@@ -26,11 +26,12 @@ from crankpin.browser.worker_side import shown
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.declaration import Calculator
 from crankpin.calculator.evaluate import evaluate
+from crankpin.calculator.tracks import STEPS_A_TURN
 from crankpin.course.course import Course
 from crankpin.course.embed import given_row, symbol_html
 from crankpin.course.faults import AuthorError
 from crankpin.paper.stage import BODIES, CURVES, LINES, Stage, stage
-from crankpin.paper.stills import Look, Reading, readings_at, still_svg
+from crankpin.paper.stills import AT, Look, Reading, readings_at, still_svg
 
 #: The scenes' names in the course's catalogue and in the worker's archive begin so.
 FOLDER = "scenes/"
@@ -61,7 +62,7 @@ def scene_html(kind: str, options: Mapping[str, str], element_id: str, *, course
         raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
     picture = evaluate(scenes()[kind], given).picture()
     assert picture is not None
-    plan = stage(look.line, look.curves)
+    plan = stage(look.line, look.curves, look.body)
     still = still_svg(picture, plan, look, prefix=f"{element_id}-drawn")
     return _Baked(kind, element_id, look, plan, found, numbers, still, readings_at(picture, look)).html()
 
@@ -110,7 +111,7 @@ class _Baked:
         title, purpose = escape(self.scene.title), escape(self.scene.purpose)
         return (
             f'<crankpin-scene class="calculator scene" id="{self.id}" data-scene="{self.kind}" '
-            f'data-line="{self.look.line}" data-body="{self.look.body}" data-arrows="{" ".join(self.look.arrows)}" '
+            f'data-line="{self.look.line}" data-arrows="{" ".join(self.look.arrows)}" '
             f'data-state="printed" data-search-exclude role="group" aria-labelledby="{self.id}-title">'
             f'<p class="calculator-title" id="{self.id}-title">{title}</p>'
             f'<p class="calculator-purpose">{purpose}</p>'
@@ -154,7 +155,8 @@ class _Baked:
             '<label><span>Pace</span> <select data-part="pace" autocomplete="off">'
             '<option value="1">true</option><option value="0.1">one tenth</option>'
             '<option value="0.01">one hundredth</option><option value="4">four times</option></select></label>'
-            '<input type="range" data-part="time" autocomplete="off" aria-label="time" min="0" max="1" step="any">'
+            '<div class="given-controls scene-time"><input type="range" data-part="time" autocomplete="off" '
+            'aria-label="time" min="0" max="1" step="any"></div>'
             '<button type="button" data-do="say">Say where it is</button>'
             '<p class="scene-word" role="status" data-part="word"></p></div>'
         )
@@ -162,6 +164,8 @@ class _Baked:
     def _samples(self) -> str:
         baked = {
             "stage": self.plan.data(),
+            "steps": STEPS_A_TURN,
+            "at": AT / STEPS_A_TURN,
             "picture": {"panels": self.found["picture"]["panels"]},
             "numbers": [float(f"{one:.{_SIGNIFICANT}g}") for one in self.numbers],
         }

@@ -1,12 +1,13 @@
 """Where the parts of a moving picture stand: one plan, which the still on paper and the live drawing both follow."""
 
-from dataclasses import asdict, dataclass
+import math
+from dataclasses import asdict, dataclass, replace
 from typing import Any
 
 from crankpin.paper.figures import WIDTH
 
 LINES = ("none", "vertical", "horizontal")
-BODIES = ("spot", "rod", "buoy", "spring")
+BODIES = ("spot", "rod", "buoy", "spring", "fenders")
 #: What may be drawn against time; acceleration only below velocity, velocity only below position.
 CURVES = ((), ("x",), ("x", "v"), ("x", "v", "a"))
 
@@ -36,6 +37,19 @@ class Plot:
 
 
 @dataclass(frozen=True, slots=True)
+class Shape:
+    """A part of the body on the line, its points as (along the line, aside of it).
+
+    ``kind``: "stays" is seen from the middle of the line, "moves" from the body; of a "coil" the first point holds its
+    fixed end from the middle and its other from the body, the others the share of the way between and how far aside.
+    """
+
+    kind: str
+    points: tuple[tuple[float, float], ...]
+    filled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Stage:
     """A whole plan in units of 1/72 inch, y downwards. ``line`` is the place of the line of motion across its way."""
 
@@ -45,19 +59,54 @@ class Stage:
     wheel: Wheel
     line: float
     plots: tuple[Plot, ...]
+    body: tuple[Shape, ...] = ()
 
     def data(self) -> dict[str, Any]:
         """Return the plan as plain data."""
         return asdict(self)
 
 
-def stage(line: str, curves: tuple[str, ...]) -> Stage:
-    """Return the plan for a line of motion (one of `LINES`) and the curves beside it (one of `CURVES`)."""
+def stage(line: str, curves: tuple[str, ...], body: str) -> Stage:
+    """Return the plan for one of `LINES`, the curves beside it (one of `CURVES`) and one of `BODIES` on it."""
     if line == "none":
         return Stage("round", WIDTH, 250.0, Wheel(WIDTH / 2, 125.0, 84.0), 0.0, ())
-    if line == "horizontal":
-        return _level(bool(curves))
-    return _upright(curves)
+    plan = _level(bool(curves)) if line == "horizontal" else _upright(curves)
+    return replace(plan, body=_shapes(body, plan.wheel.radius))
+
+
+_ZIGZAG = (
+    (0.0, 0.0),
+    *((0.08 + 0.84 * i / 16, 7.0 * (i % 4 - 2 if i % 2 else 0)) for i in range(17)),
+    (1.0, 0.0),
+)
+
+
+def _shapes(body: str, radius: float) -> tuple[Shape, ...]:
+    """Return the body's outlines; it moves within ``radius`` of the middle."""
+    if body == "rod":
+        return (
+            Shape("moves", _box(-32.0, -6.0, 2.5), filled=True),
+            Shape("moves", _box(-38.0, -28.0, 8.0), filled=True),
+            Shape("moves", _box(-6.0, 6.0, 10.0), filled=True),
+        )
+    if body == "buoy":
+        wave = tuple((1.6 * math.sin(aside / 2.4), float(aside)) for aside in range(-24, 25, 2))
+        hull = tuple((-13.0 * math.sin(math.pi * i / 12), 14.0 * math.cos(math.pi * i / 12)) for i in range(13))
+        return (
+            Shape("stays", wave),
+            Shape("moves", hull, filled=True),
+            Shape("moves", ((0.0, -9.0), (16.0, -2.0), (16.0, 2.0), (0.0, 9.0))),
+        )
+    if body in ("spring", "fenders"):
+        ends = (radius + 22.0, -radius - 22.0) if body == "fenders" else (radius + 22.0,)
+        walls = tuple(Shape("stays", ((end, -14.0), (end, 14.0))) for end in ends)
+        coils = tuple(Shape("coil", ((end, math.copysign(7.0, end)), *_ZIGZAG)) for end in ends)
+        return (*walls, *coils, Shape("moves", _box(-7.0, 7.0, 11.0), filled=True))
+    return ()
+
+
+def _box(low: float, high: float, aside: float) -> tuple[tuple[float, float], ...]:
+    return ((low, -aside), (low, aside), (high, aside), (high, -aside))
 
 
 def _upright(curves: tuple[str, ...]) -> Stage:

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from crankpin.calculator.curves import DrawnPicture
-from crankpin.calculator.numbers import format_number
+from crankpin.calculator.numbers import MINUS, format_number
+from crankpin.calculator.tracks import STEPS_A_TURN
 from crankpin.calculator.units import gap, printed_unit
 from crankpin.paper.figures import INKS, LABEL_INKS, LINE_STYLES, axis_title, inline_svg, tick_text
 from crankpin.paper.stage import Plot, Stage
@@ -99,13 +100,27 @@ def readings_at(picture: DrawnPicture, look: Look) -> list[Reading]:
     samples = _Samples(picture)
     clock = samples.panels["angle"]
     time, angle = samples.tracks["angle"][AT]
-    found = [("theta", clock.vertical, angle), ("t", clock.horizontal, time)]
-    for key in look.quantities:
-        found.append((key, samples.panels[_TRACKS[key]].horizontal, samples.tracks[_TRACKS[key]][AT][0]))
-    return [
-        Reading(key, axis.meaning, format_number(value) + gap(axis.unit.symbol) + printed_unit(axis.unit.symbol))
-        for key, axis, value in found
+    turn = (samples.tracks["angle"][-1][1] - samples.tracks["angle"][0][1]) / (len(samples.times) - 1) * STEPS_A_TURN
+    found = [
+        ("theta", clock.vertical, angle, turn),
+        ("t", clock.horizontal, time, samples.along("pin")[0][-1]),
     ]
+    for key in look.quantities:
+        track = _TRACKS[key]
+        found.append((key, samples.panels[track].horizontal, samples.tracks[track][AT][0], samples.greatest(track)))
+    return [
+        Reading(key, axis.meaning, _steady(value, greatest) + gap(axis.unit.symbol) + printed_unit(axis.unit.symbol))
+        for key, axis, value, greatest in found
+    ]
+
+
+def _steady(value: float, greatest: float) -> str:
+    """Return a number with as many decimals as its greatest value has at three digits, as the live picture writes it."""
+    size = abs(greatest)
+    if size != 0.0 and not 1e-3 <= size < 1e5:
+        return format_number(value)
+    decimals = max(0, 2 - math.floor(math.log10(size or 1.0)))
+    return f"{value:.{decimals}f}".replace("-", MINUS)
 
 
 def still_svg(picture: DrawnPicture, plan: Stage, look: Look, *, prefix: str) -> str:
@@ -191,6 +206,7 @@ class _Still:
         ux, uy = along[0] / size, along[1] / size
         tip = (start[0] + along[0], start[1] + along[1])
         neck = (tip[0] - 7.0 * ux, tip[1] - 7.0 * uy)
+        self.stroke([start, neck], "ground", 4.0)
         self.stroke([start, neck], role, 2.0, _STYLES[role])
         wings = [tip, (neck[0] - 3.2 * uy, neck[1] + 3.2 * ux), (neck[0] + 3.2 * uy, neck[1] - 3.2 * ux)]
         self.axes.fill(*zip(*wings, strict=True), color=INKS[role], linewidth=0)
@@ -220,12 +236,12 @@ class _Still:
         self.stroke([self.on_line(-1.12 * full), self.on_line(1.12 * full)], "plain", 1.0)
         for one, _ in self.samples.pin[:-1:BETWEEN_RINGS]:
             self.ring(self.on_line(one), "second", 3.4)
-        if not self.plan.plots:
-            return
         title = axis_title(self.samples.panels["pin"].horizontal.title)
-        across, down = self.on_line((1.12 if self.level else 1.0) * full)
-        if self.level:
-            self.words((across + 6.0, down), title)
+        if not self.plan.plots:
+            self.words(_sum(self.on_line(1.12 * full), (14.0, 4.0)), title)
+        elif self.level:
+            plot = self.plan.plots[0]
+            self.words((plot.left + plot.width + 14.0, plot.top - 10.0), title)
 
     def _plot(self, plot: Plot) -> None:
         track = _TRACKS[plot.key]
@@ -312,12 +328,37 @@ class _Still:
         self.stroke([start, point], "second", 1.0, "dashes")
         self.ring(point, role, 6.5)
 
+    def _shapes(self, at: Point) -> None:
+        """Draw the body on the line: its outlines, and a coil between a fixed place and it."""
+        middle = self.on_line(0.0)
+        for shape in self.plan.body:
+            if shape.kind == "coil":
+                (fixed, edge), *turns = shape.points
+                start, end = self._beside(middle, (fixed, 0.0)), self._beside(at, (edge, 0.0))
+                way = _between(start, end)
+                path = [self._beside(_sum(start, _times(share, way)), (0.0, aside)) for share, aside in turns]
+            else:
+                path = [self._beside(at if shape.kind == "moves" else middle, one) for one in shape.points]
+            if shape.filled:
+                self.axes.fill(*zip(*path, strict=True), color=INKS["ground"], linewidth=0, zorder=2)
+                path.append(path[0])
+            self.stroke(path, "plain", 1.3)
+
+    def _beside(self, origin: Point, offset: Point) -> Point:
+        along, aside = offset
+        return _sum(origin, (along, aside) if self.level else (aside, -along))
+
     def _body(self, at: Point) -> None:
+        self._shapes(at)
         self.ring(at, "position", 9.0, filled=True)
 
 
 def _between(start: Point, end: Point) -> Point:
     return end[0] - start[0], end[1] - start[1]
+
+
+def _sum(one: Point, other: Point) -> Point:
+    return one[0] + other[0], one[1] + other[1]
 
 
 def _times(number: float, point: Point) -> Point:

@@ -4,12 +4,14 @@
 
 import {CalculatorElement} from "./calculator.mjs";
 import {Courier} from "./courier.mjs";
+import {SceneElement} from "./scene.mjs";
 
 const LONG_HIDDEN = 5 * 60_000; // milliseconds
 
 customElements.define("crankpin-calculator", CalculatorElement);
+customElements.define("crankpin-scene", SceneElement);
 
-const calculators = document.querySelectorAll("crankpin-calculator");
+const calculators = document.querySelectorAll("crankpin-calculator, crankpin-scene");
 if (calculators.length > 0) {
   const courier = new Courier(() => new Worker(new URL("./worker.mjs", import.meta.url), {type: "module"}));
   for (const calculator of calculators) calculator.courier = courier;

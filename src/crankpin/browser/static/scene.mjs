@@ -1,0 +1,415 @@
+/* One moving picture in a page. It stands still until the reader starts it, and is drawn only while it can be seen.
+
+   data-state   printed (the still), ready (drawn, at rest) or moving
+   data-stale   the picture stands for other inputs than those in the fields
+
+   The angle is kept when a number changes: what Python sends anew is taken up at the angle reached. */
+
+import {fieldsOf} from "./fields.mjs";
+import {Drawing, tick} from "./scene-drawing.mjs";
+import {Tracks} from "./scene-tracks.mjs";
+
+const MOST_TURNS = 3; // a second; faster would flicker
+const WRITING_DELAY = 100; // milliseconds between two rewrites of the numbers while it moves
+const LONGEST_FRAME = 100; // milliseconds; after a longer one the clock goes on as if it had lasted this
+const KEYS = {ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 6, PageDown: -6};
+const TRACK = {x: "pin", v: "velocity", a: "acceleration"};
+const WAYS = {vertical: ["upwards", "downwards"], horizontal: ["to the right", "to the left"]};
+const FLICKER =
+  "At this pace it would go round more than three times a second, and flicker. Choose a slower pace. " +
+  "Flickering pictures can harm people who are sensitive to light.";
+
+export class SceneElement extends HTMLElement {
+  #courier = null;
+  #stop = null;
+  #parts = {};
+  #baked = null;
+  #fields = [];
+  #outputs = [];
+  #readings = [];
+  #tracks = null;
+  #drawing = null;
+  #handle = null;
+  #time = 0;
+  #pace = 1;
+  #moving = false;
+  #held = false;
+  #seen = false;
+  #frame = 0;
+  #last = 0;
+  #written = 0;
+  #watchers = [];
+
+  /** Ties the element to the page's courier; called once, by start.mjs. */
+  set courier(courier) {
+    this.#courier = courier;
+    if (this.isConnected) this.#listen();
+  }
+
+  connectedCallback() {
+    if (this.#courier && !this.#stop) this.#listen();
+  }
+
+  disconnectedCallback() {
+    this.#rest();
+    this.#stop?.abort();
+    this.#stop = null;
+    for (const watcher of this.#watchers.splice(0)) watcher.disconnect();
+    this.#drawing?.destroy();
+    this.#handle?.remove();
+    this.#drawing = null;
+    this.dataset.state = "printed";
+  }
+
+  /** The time shown, in s, and what is shown at it; for those who look from outside. */
+  get now() {
+    const {pin, velocity, acceleration} = Object.fromEntries(this.#tracks.keys.map((key) => [key, this.#tracks.at(key, this.#time)]));
+    return {time: this.#time, angle: this.#tracks.angle(this.#time), pin, velocity, acceleration, at: this.#drawing?.pinAt(this.#time)};
+  }
+
+  #listen() {
+    this.#stop = new AbortController();
+    const {signal} = this.#stop;
+    this.#find();
+    this.addEventListener("click", (event) => this.#press(event), {signal});
+    this.#parts.pace.addEventListener("change", () => this.#choosePace(), {signal});
+    this.#parts.time.addEventListener("input", () => this.#goTo(this.#parts.time.value * this.#tracks.span), {signal});
+    const redraw = () => {
+      if (!this.#drawing || this.#parts.stage.clientWidth === 0) return;
+      this.#drawing.fit();
+      this.#draw();
+    };
+    document.addEventListener("visibilitychange", () => this.#run(), {signal});
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw, {signal});
+    const theme = new MutationObserver(redraw);
+    theme.observe(document.body, {attributes: true, attributeFilter: ["data-md-color-scheme"]});
+    const size = new ResizeObserver(redraw);
+    size.observe(this.#parts.stage);
+    const near = new IntersectionObserver(([entry]) => this.#see(entry.isIntersecting));
+    near.observe(this.#parts.stage);
+    this.#watchers = [theme, size, near];
+  }
+
+  #find() {
+    for (const part of this.querySelectorAll("[data-part]")) this.#parts[part.dataset.part] ??= part;
+    this.#baked = JSON.parse(this.#parts.samples.textContent);
+    this.#outputs = [...this.querySelectorAll("output")];
+    this.#readings = [...this.querySelectorAll("[data-reading]")];
+    this.#tracks = this.#tracksOf(this.#baked.picture, this.#baked.numbers);
+    this.#time = this.#tracks.timeOfTurn * this.#baked.at;
+    this.#fields = fieldsOf(this, {
+      changed: () => this.#ask(),
+      settled: () => {},
+      waiting: () => {},
+      convert: (...given) => this.#courier.convert(this.#name, ...given).catch(() => null),
+    });
+    this.#parts.time.value = this.#time / this.#tracks.span;
+  }
+
+  get #name() {
+    return `scenes/${this.dataset.scene}`;
+  }
+
+  #tracksOf(picture, numbers) {
+    return new Tracks(picture, numbers, this.#baked.steps);
+  }
+
+  /* Seeing. */
+
+  #see(seen) {
+    this.#seen = seen;
+    if (seen && !matchMedia("(prefers-reduced-motion: reduce)").matches) this.#prepare();
+    this.#run();
+  }
+
+  /** Puts the drawing in the place of the still. */
+  #prepare() {
+    if (this.#drawing) return;
+    const look = {line: this.dataset.line, arrows: this.dataset.arrows.split(" ").filter(Boolean)};
+    this.#drawing = new Drawing(this.#parts.stage, this.#baked.stage, look);
+    this.#drawing.show(this.#tracks);
+    this.#handle = this.#makeHandle();
+    this.#parts.stage.append(this.#handle);
+    this.#listenToStage();
+    this.dataset.state = "ready";
+    this.#draw();
+    this.#tellHandle();
+  }
+
+  #draw() {
+    this.#drawing.draw(this.#time);
+    const [left, top] = this.#drawing.pinAt(this.#time);
+    this.#handle.style.transform = `translate(${left}px, ${top}px)`;
+  }
+
+  /* Moving. */
+
+  #run() {
+    const runs = this.#moving && !this.#held && this.#seen && !document.hidden;
+    if (runs && this.#frame === 0) {
+      this.#last = performance.now();
+      this.#frame = requestAnimationFrame((now) => this.#step(now));
+    } else if (!runs && this.#frame !== 0) {
+      cancelAnimationFrame(this.#frame);
+      this.#frame = 0;
+    }
+  }
+
+  #step(now) {
+    this.#frame = 0;
+    const passed = Math.min(Math.max(now - this.#last, 0), LONGEST_FRAME) / 1000;
+    this.#last = now;
+    const next = this.#time + passed * this.#pace;
+    this.#time = this.#tracks.within(next);
+    this.#draw();
+    if (now - this.#written > WRITING_DELAY) {
+      this.#written = now;
+      this.#write();
+    }
+    if (!this.#tracks.turning && next >= this.#tracks.span) this.#rest();
+    else this.#frame = requestAnimationFrame((then) => this.#step(then));
+  }
+
+  #start() {
+    this.#prepare();
+    if (this.#flickers()) return;
+    if (!this.#tracks.turning && this.#time >= this.#tracks.span) this.#time = 0;
+    this.#moving = true;
+    this.dataset.state = "moving";
+    this.#button("go").textContent = "Stop";
+    this.#run();
+  }
+
+  #rest() {
+    this.#moving = false;
+    this.#run();
+    if (this.dataset.state === "moving") this.dataset.state = "ready";
+    this.#button("go").textContent = "Start";
+    this.#write();
+    this.#tellHandle();
+  }
+
+  #flickers() {
+    const flickers = this.#pace / this.#tracks.timeOfTurn > MOST_TURNS;
+    this.#say(flickers ? FLICKER : "");
+    if (flickers && this.#moving) this.#rest();
+    return flickers;
+  }
+
+  #choosePace() {
+    this.#pace = Number(this.#parts.pace.value);
+    this.#flickers();
+  }
+
+  #goTo(time) {
+    this.#prepare();
+    this.#time = this.#tracks.within(time);
+    this.#draw();
+    this.#write();
+    this.#tellHandle();
+  }
+
+  #stepBy(steps) {
+    const step = this.#tracks.timeOfTurn / this.#baked.steps;
+    this.#goTo((Math.round(this.#time / step) + steps) * step);
+  }
+
+  /* The pin under a finger, and the curves. */
+
+  #makeHandle() {
+    const handle = document.createElement("div");
+    handle.className = "scene-handle";
+    handle.tabIndex = 0;
+    for (const [name, value] of [["role", "slider"], ["aria-label", "angle of the point on the wheel"], ["aria-valuemin", 0], ["aria-valuemax", 360]]) {
+      handle.setAttribute(name, value);
+    }
+    handle.addEventListener("keydown", (event) => this.#key(event));
+    handle.addEventListener("pointerdown", (event) => this.#hold(event));
+    return handle;
+  }
+
+  #key(event) {
+    const steps = KEYS[event.key];
+    if (event.key === "Home") this.#goTo(0);
+    else if (event.key === " ") this.#moving ? this.#rest() : this.#start();
+    else if (steps) this.#stepBy(steps);
+    else return;
+    event.preventDefault();
+  }
+
+  #hold(event) {
+    event.preventDefault();
+    event.stopPropagation();
+    this.#handle.focus({preventScroll: true});
+    this.#handle.setPointerCapture(event.pointerId);
+    this.#held = true;
+    this.#run();
+    const stop = new AbortController();
+    const {signal} = stop;
+    this.#handle.addEventListener("pointermove", (moved) => this.#turnTo(...this.#placeOf(moved)), {signal});
+    for (const end of ["pointerup", "pointercancel", "lostpointercapture"]) {
+      this.#handle.addEventListener(end, () => {
+        stop.abort();
+        this.#held = false;
+        this.#run();
+        this.#tellHandle();
+      }, {signal});
+    }
+  }
+
+  /** Turns the wheel the short way until the point stands in the direction of a place in the box. */
+  #turnTo(left, top) {
+    const by = this.#drawing.turnsAt(left, top) - this.#tracks.turns(this.#time);
+    this.#goTo(this.#time + (by - Math.round(by)) * this.#tracks.timeOfTurn);
+  }
+
+  #placeOf({clientX, clientY}) {
+    const box = this.#parts.stage.getBoundingClientRect();
+    return [clientX - box.left, clientY - box.top];
+  }
+
+  #listenToStage() {
+    const {stage} = this.#parts;
+    const {signal} = this.#stop;
+    let scrubbing = false;
+    const scrub = (event) => {
+      const time = this.#drawing.timeAt(...this.#placeOf(event));
+      if (time !== null) this.#goTo(time);
+    };
+    stage.addEventListener("click", (event) => {
+      const place = this.#placeOf(event);
+      if (event.target === this.#handle) return;
+      if (this.#drawing.onWheel(...place)) this.#turnTo(...place);
+      else if (!scrubbing) scrub(event);
+      scrubbing = false;
+    }, {signal});
+    stage.addEventListener("pointerdown", (event) => {
+      if (this.#drawing.onWheel(...this.#placeOf(event))) return;
+      const stop = new AbortController();
+      this.#held = true;
+      this.#run();
+      stage.addEventListener("pointermove", (moved) => {
+        scrubbing = true;
+        scrub(moved);
+      }, {signal: stop.signal});
+      for (const end of ["pointerup", "pointercancel"]) {
+        window.addEventListener(end, () => {
+          stop.abort();
+          this.#held = false;
+          this.#run();
+        }, {signal: stop.signal});
+      }
+    }, {signal});
+  }
+
+  /* Numbers. */
+
+  async #ask() {
+    const given = Object.fromEntries(this.#fields.map((field) => [field.key, field.given()]));
+    this.toggleAttribute("data-stale", true);
+    try {
+      const reply = await this.#courier.answer(this, this.#name, given);
+      if (reply === undefined || !this.#stop) return;
+      const faults = new Map((reply.found.faults ?? []).map(({key, message}) => [key, message]));
+      for (const field of this.#fields) field.tell(faults.get(field.key) ?? "");
+      this.#parts.fault.textContent = faults.get("") ?? "";
+      if (faults.size === 0) this.#show(reply.found, reply.numbers, given);
+    } catch (error) {
+      if (this.#courier.state !== "failed") console.error(error);
+      this.#parts.fault.textContent = "New numbers cannot be worked out just now; the picture shows the numbers before.";
+    }
+  }
+
+  #show(found, numbers, given) {
+    for (const field of this.#fields) {
+      if (String(field.given()) === String(given[field.key])) field.accept(found.inputs[field.key]);
+    }
+    for (const output of this.#outputs) {
+      output.textContent = found.outputs[output.name].text;
+      output.dataset.value = found.outputs[output.name].value;
+    }
+    const turns = this.#tracks.turns(this.#time);
+    this.#tracks = this.#tracksOf(found.picture, numbers);
+    this.#time = this.#tracks.timeAt(turns);
+    this.#prepare();
+    this.#drawing.show(this.#tracks);
+    this.#draw();
+    this.#write();
+    this.toggleAttribute("data-stale", false);
+    this.#flickers();
+  }
+
+  #write() {
+    for (const reading of this.#readings) reading.querySelector("dd").textContent = this.#reading(reading.dataset.reading);
+    this.#parts.time.value = this.#time / this.#tracks.span;
+  }
+
+  #reading(key) {
+    const {axes} = this.#tracks;
+    if (key === "t") return written(this.#time, this.#tracks.span, axes.angle.horizontal);
+    if (key === "theta") return written(this.#tracks.angle(this.#time), this.#tracks.angleOfTurn, axes.angle.vertical);
+    return written(this.#value(key), this.#tracks.greatest[TRACK[key]], axes[TRACK[key]].horizontal);
+  }
+
+  #value(key) {
+    return this.#tracks.at(TRACK[key], this.#time)[0];
+  }
+
+  /* Words. */
+
+  #listed() {
+    return this.#readings.map(({dataset: {reading, meaning}}) => `${meaning} ${this.#reading(reading)}`).join("; ");
+  }
+
+  #tellHandle() {
+    if (!this.#handle || this.#moving) return;
+    const turns = this.#tracks.turns(this.#time);
+    this.#handle.setAttribute("aria-valuenow", Math.round(360 * (turns - Math.floor(turns))));
+    this.#handle.setAttribute("aria-valuetext", this.#listed());
+  }
+
+  /** Where it is and which way it goes, in words, when asked. */
+  #tellWhere() {
+    this.#say(`${this.#listed()}. ${this.#way()}`);
+  }
+
+  #way() {
+    const ways = WAYS[this.dataset.line];
+    if (!ways) return "The acceleration points to the centre.";
+    const [v, a] = ["v", "a"].map((key) => this.#value(key) / this.#tracks.greatest[TRACK[key]]);
+    if (Math.abs(v) < 0.02) return "It turns round here: at rest for a moment, pulled back hardest.";
+    const pace = Math.abs(a) < 0.02 ? "as fast as it gets" : v * a > 0 ? "getting faster" : "getting slower";
+    return `It moves ${ways[v > 0 ? 0 : 1]}, ${pace}.`;
+  }
+
+  #say(words) {
+    this.#parts.word.textContent = words;
+  }
+
+  /* Buttons. */
+
+  #button(name) {
+    return this.querySelector(`[data-do="${name}"]`);
+  }
+
+  #press({target}) {
+    const doing = {
+      go: () => (this.#moving ? this.#rest() : this.#start()),
+      back: () => this.#stepBy(-1),
+      on: () => this.#stepBy(1),
+      say: () => this.#tellWhere(),
+    }[target.closest("[data-do]")?.dataset.do];
+    doing?.();
+  }
+}
+
+/** A number with its unit, with as many decimals as its greatest value has at three digits, so that nothing jitters. */
+function written(value, greatest, {title}) {
+  const unit = title.split(" / ")[1] ?? "";
+  const gap = unit === "" || unit === "°" ? "" : " ";
+  const size = Math.abs(greatest);
+  if (size !== 0 && (size < 1e-3 || size >= 1e5)) return tick(Number(value.toPrecision(3))) + gap + unit;
+  const decimals = Math.max(0, 2 - Math.floor(Math.log10(size || 1)));
+  const text = value.toFixed(decimals);
+  return (Number(text) === 0 ? text.replace("-", "") : text.replace("-", "\u2212")) + gap + unit;
+}
