@@ -115,7 +115,7 @@ def readings_at(picture: DrawnPicture, look: Look) -> list[Reading]:
 
 
 def _steady(value: float, greatest: float) -> str:
-    """Return a number with as many decimals as its greatest value has at three digits, as the live picture writes it."""
+    """Return a number with as many decimals as its greatest value has at three digits, as on the live page."""
     size = abs(greatest)
     if size != 0.0 and not 1e-3 <= size < 1e5:
         return format_number(value)
