@@ -43,7 +43,9 @@ def test_equal_sources_give_equal_bytes(catalogue):
 
 def test_the_archive_is_small_unless_the_runtime_is_stale(catalogue):
     small, whole = (names_in(course_archive(catalogue.files, whole=whole)) for whole in (False, True))
-    assert small == sorted([*(f"calculators/{path.name}" for path in catalogue.files.values()), "worker_side.py"])
+    scenes = [f"scenes/{path.name}" for path in bundle.SCENES.glob("[a-z]*.py")]
+    calculators = [f"calculators/{path.name}" for path in catalogue.files.values()]
+    assert small == sorted([*calculators, *scenes, "worker_side.py"])
     assert set(whole) == {*small, *package_sources()}
 
 
