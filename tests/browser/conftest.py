@@ -22,6 +22,10 @@ PAGES = {
     "index": "# The wheel\n\nSome words first.\n\n```calculator edge-on\n```\n\nAnd after.\n",
     "few": "# A few\n\n"
     + "".join(f"```calculator {name}\n```\n\n" for name in ("turning-rate", "edge-on", "edge-on", "passing-times")),
+    "case": "# A case\n\n```case pump edge-on\nA = 20 cm\n```\n\n" + "Words.\n\n" * 60 + "```calculator pump\n```\n",
+    "moving": "# Moving\n\n```scene wheel\nA = 12 cm\nomega = 18 rpm\nbody = rod\narrows = v a\ncurves = x v a\n```\n\n"
+    + "Words to scroll past.\n\n" * 60
+    + "```scene spiral\ncurves = x\n```\n",
     "words": "# Words only\n\nNothing to try here.\n",
 }
 

@@ -61,7 +61,7 @@ def full_scale(greatest: float) -> float:
     if greatest == 0.0:
         return 1.0
     power = 10.0 ** math.floor(math.log10(greatest))
-    return next(one for one in _ROUND if one * power >= greatest * (1.0 - 1e-9)) * power
+    return next(one for one in _ROUND if one * power >= greatest * (1.0 - 1e-6)) * power
 
 
 class _Samples:

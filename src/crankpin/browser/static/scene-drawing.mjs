@@ -379,7 +379,7 @@ export class Drawing {
 export function fullScale(greatest) {
   if (greatest === 0) return 1;
   const power = 10 ** Math.floor(Math.log10(greatest));
-  return ROUND.find((one) => one * power >= greatest * (1 - 1e-9)) * power;
+  return ROUND.find((one) => one * power >= greatest * (1 - 1e-6)) * power;
 }
 
 function pointsOf([xs, ys]) {

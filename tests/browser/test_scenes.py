@@ -1,0 +1,244 @@
+"""Moving pictures in a browser: dragged, stepped, scrubbed and changed, and compared with the mechanics."""
+
+import math
+import time
+
+import pytest
+
+from crankpin.mechanics import damping, harmonic
+from crankpin.paper.stage import stage
+from tests.browser.pages import wait_until
+
+A, OMEGA = 12.0, 18 * math.tau / 60  # cm, rad/s
+PERIOD = math.tau / OMEGA
+PLAN = stage("vertical", ("x", "v", "a"), "rod")
+PIXEL = 0.5
+
+
+def scene(page, element="wheel"):
+    return page.locator(f"crankpin-scene#{element}")
+
+
+def state(page, element="wheel"):
+    return scene(page, element).get_attribute("data-state")
+
+
+def now(page, element="wheel"):
+    return page.evaluate("id => document.getElementById(id).now", element)
+
+
+def do(page, name, element="wheel"):
+    scene(page, element).locator(f"[data-do={name}]").click()
+
+
+def reading(page, key):
+    return scene(page).locator(f"[data-reading={key}] dd").text_content()
+
+
+def centre(page):
+    """Return the wheel's centre and the radius of the point's circle in the window, in CSS pixels."""
+    box = scene(page).locator(".scene-stage").bounding_box()
+    unit = box["width"] / PLAN.width
+    return box["x"] + unit * PLAN.wheel.x, box["y"] + unit * PLAN.wheel.y, unit * PLAN.wheel.radius * A / 12.0
+
+
+@pytest.fixture
+def moving(phone, course):
+    page = phone()
+    page.goto(course.page("moving"))
+    wait_until(lambda: state(page) == "ready", "the drawing")
+    yield page
+    assert page.heard.complaints == []
+
+
+def is_where_the_mechanics_say(shown):
+    phase, t = 0.0, shown["time"]
+    assert shown["pin"][0] == pytest.approx(harmonic.position(A, OMEGA, phase, t), abs=2e-4 * A)
+    assert shown["pin"][1] == pytest.approx(A * math.sin(OMEGA * t), abs=2e-4 * A)
+    assert shown["velocity"][0] == pytest.approx(harmonic.velocity(A / 100, OMEGA, phase, t), abs=1e-4)
+    assert shown["acceleration"][0] == pytest.approx(harmonic.acceleration(A / 100, OMEGA, phase, t), abs=1e-4)
+
+
+def test_nothing_moves_before_the_reader_starts_it(moving):
+    before = now(moving)
+    time.sleep(0.4)
+    assert now(moving) == before
+
+
+def test_it_moves_as_the_clock_says_and_stops_when_told(moving):
+    do(moving, "go")
+    began = now(moving)["time"]
+    time.sleep(0.8)
+    do(moving, "go")
+    ended = now(moving)
+    assert began < ended["time"] < began + 5.0
+    is_where_the_mechanics_say(ended)
+    time.sleep(0.2)
+    assert now(moving) == ended
+
+
+def test_a_tenth_of_the_pace(moving):
+    scene(moving).locator("[data-part=pace]").select_option("0.1")
+    do(moving, "go")
+    began, clock = now(moving)["time"], time.monotonic()
+    time.sleep(1.0)
+    ended, passed = now(moving)["time"], time.monotonic() - clock
+    assert 0.0 < ended - began < 0.11 * passed + 0.02
+
+
+def test_steps_are_five_degrees(moving):
+    before = now(moving)["angle"]
+    do(moving, "on")
+    assert now(moving)["angle"] == pytest.approx(before + 5.0)
+    for _ in range(3):
+        do(moving, "back")
+    assert now(moving)["angle"] == pytest.approx(before - 10.0)
+    is_where_the_mechanics_say(now(moving))
+
+
+def test_arrow_keys_turn_the_point_and_it_says_where_it_is(moving):
+    handle = scene(moving).get_by_role("slider", name="angle of the point on the wheel")
+    handle.focus()
+    before = now(moving)["angle"]
+    moving.keyboard.press("ArrowRight")
+    moving.keyboard.press("PageUp")
+    assert now(moving)["angle"] == pytest.approx(before + 35.0)
+    assert handle.get_attribute("aria-valuenow") == str(round(before + 35.0))
+    assert "position" in handle.get_attribute("aria-valuetext")
+
+
+@pytest.mark.parametrize("angle", [0.0, 137.0, 250.0, 333.0])
+def test_the_point_follows_the_drag_to_a_pixel(moving, angle):
+    x, y, radius = centre(moving)
+    box = scene(moving).locator(".scene-stage").bounding_box()
+    at = now(moving)["at"]
+    moving.mouse.move(box["x"] + at[0], box["y"] + at[1])
+    moving.mouse.down()
+    turn = math.radians(angle)
+    target = (x - radius * math.sin(turn), y - radius * math.cos(turn))
+    moving.mouse.move(*target, steps=8)
+    moving.mouse.up()
+    shown = now(moving)
+    assert shown["angle"] % 360 == pytest.approx(angle, abs=0.5) or angle == 0.0
+    assert box["x"] + shown["at"][0] == pytest.approx(target[0], abs=PIXEL)
+    assert box["y"] + shown["at"][1] == pytest.approx(target[1], abs=PIXEL)
+    is_where_the_mechanics_say(shown)
+
+
+def test_a_touch_drags_too(moving):
+    x, y, radius = centre(moving)
+    box = scene(moving).locator(".scene-stage").bounding_box()
+    at = now(moving)["at"]
+    touch = moving.context.new_cdp_session(moving)
+    turn = math.radians(200)
+    places = [(box["x"] + at[0], box["y"] + at[1]), (x - radius * math.sin(turn), y - radius * math.cos(turn))]
+    for kind, place in zip(("touchStart", "touchMove"), places, strict=True):
+        points = [{"x": place[0], "y": place[1]}]
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    assert now(moving)["angle"] % 360 == pytest.approx(200.0, abs=1.0)
+
+
+def test_the_curves_can_be_scrubbed(moving):
+    plot = PLAN.plots[1]
+    box = scene(moving).locator(".scene-stage").bounding_box()
+    unit = box["width"] / PLAN.width
+    moving.mouse.click(box["x"] + unit * (plot.left + plot.width / 4), box["y"] + unit * (plot.top + 20))
+    assert now(moving)["time"] == pytest.approx(PERIOD / 2, abs=0.05)  # a pixel
+    assert reading(moving, "x") == "−12.0 cm"
+
+
+def test_a_changed_number_keeps_the_angle_and_the_running(moving):
+    scene(moving).locator("summary").click()
+    before = now(moving)
+    scene(moving).locator("[name=A]").fill("9")
+    wait_until(lambda: scene(moving).get_attribute("data-stale") is None and now(moving)["pin"][0] < 5.9, "the answer")
+    after = now(moving)
+    assert after["angle"] == pytest.approx(before["angle"])
+    assert math.hypot(*after["pin"]) == pytest.approx(9.0, abs=1e-3)
+    scene(moving).locator("[name=phi]").fill("90")
+    wait_until(lambda: scene(moving).get_attribute("data-stale") is None and now(moving)["time"] > 2, "the answer")
+    assert now(moving)["angle"] % 360 == pytest.approx(before["angle"] % 360)
+    assert scene(moving).locator("output[name=v_max]").text_content() == "0.170 m/s"
+
+
+def test_what_would_flicker_is_refused_with_the_caution(moving):
+    scene(moving).locator("summary").click()
+    scene(moving).locator("[name=omega]").fill("300")
+    wait_until(lambda: scene(moving).locator("output[name=f]").text_content() == "5.00 Hz", "the answer")
+    do(moving, "go")
+    assert state(moving) == "ready"
+    assert "sensitive to light" in scene(moving).locator("[data-part=word]").text_content()
+    scene(moving).locator("[data-part=pace]").select_option("0.1")
+    do(moving, "go")
+    assert state(moving) == "moving"
+
+
+def test_a_wrong_number_is_told_and_the_picture_stays(moving):
+    scene(moving).locator("summary").click()
+    before = now(moving)
+    scene(moving).locator("[name=A]").fill("-3")
+    wait_until(lambda: "must be" in scene(moving).text_content(), "the message")
+    assert now(moving) == before
+
+
+def test_only_what_is_on_screen_runs(moving):
+    do(moving, "go")
+    scene(moving, "spiral").scroll_into_view_if_needed()
+    wait_until(lambda: state(moving, "spiral") == "ready", "the spiral")
+    time.sleep(0.3)
+    before = now(moving)
+    time.sleep(0.3)
+    assert now(moving) == before
+    assert state(moving) == "moving"
+
+
+def test_the_spiral_is_the_damped_motion_and_ends(moving):
+    scene(moving, "spiral").scroll_into_view_if_needed()
+    wait_until(lambda: state(moving, "spiral") == "ready", "the spiral")
+    given = (1000.0, 6300.0, 250.0, 0.3, 0.0)
+    moving.evaluate("""() => { const time = document.querySelector("#spiral [data-part=time]");
+        time.value = 0.99; time.dispatchEvent(new Event("input")); }""")
+    shown = now(moving, "spiral")
+    assert shown["pin"][0] == pytest.approx(100 * damping.damped_motion(*given, shown["time"]).position, abs=0.01)
+    do(moving, "go", "spiral")
+    wait_until(lambda: state(moving, "spiral") == "ready", "the end of the run")
+
+
+def test_where_it_is_is_said_when_asked(moving):
+    assert scene(moving).locator("[data-part=word]").text_content() == ""
+    do(moving, "say")
+    said = scene(moving).locator("[data-part=word]").text_content()
+    assert said.startswith("phase angle 60°; time 0.56 s; position 6.0 cm; velocity −0.196 m/s")
+    assert said.endswith("It moves downwards, getting faster.")
+
+
+def test_with_less_motion_asked_for_the_still_stays_until_the_reader_starts(phone, course):
+    page = phone()
+    page.emulate_media(reduced_motion="reduce")
+    page.goto(course.page("moving"))
+    time.sleep(0.5)
+    assert state(page) == "printed"
+    assert scene(page).locator(".scene-stage > svg").is_visible()
+    do(page, "go")
+    assert state(page) == "moving"
+
+
+def test_the_still_and_the_numbers_stand_there_without_script(phone, course):
+    page = phone(javascript=False)
+    page.goto(course.page("moving"))
+    assert scene(page).locator(".scene-stage > svg").is_visible()
+    assert reading(page, "x") == "6.0 cm"
+    assert not scene(page).locator("[data-do=go]").is_visible()
+
+
+def test_the_page_does_not_shift(phone, course):
+    page = phone()
+    page.add_init_script("""window.shift_ = []; new PerformanceObserver((list) => {
+        for (const entry of list.getEntries()) for (const {node} of entry.sources)
+            if (node?.parentElement?.closest("crankpin-scene")) window.shift_.push(node.outerHTML ?? node.textContent);
+    }).observe({type: "layout-shift", buffered: true});""")
+    page.goto(course.page("moving"))
+    wait_until(lambda: state(page) == "ready", "the drawing")
+    time.sleep(0.3)
+    assert page.evaluate("window.shift_") == []

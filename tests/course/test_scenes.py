@@ -1,0 +1,165 @@
+"""Scenes as they stand in a page: what is baked, and what an author is told."""
+
+import json
+import math
+import re
+
+import pytest
+
+from crankpin.calculator.checks import faults_of
+from crankpin.calculator.evaluate import evaluate
+from crankpin.course.course import Course
+from crankpin.course.faults import AuthorError
+from crankpin.course.scenes import scene_html, scenes
+from crankpin.mechanics import damping, driving, harmonic, springs
+from crankpin.paper.stage import BODIES, CURVES, LINES, stage
+from crankpin.paper.stills import full_scale
+
+
+def baked(kind: str, options: dict[str, str], course: Course) -> dict:
+    html = scene_html(kind, options, "one", course=course)
+    return json.loads(re.search(r'<script type="application/json"[^>]*>(.*?)</script>', html, re.DOTALL)[1])
+
+
+def track(data: dict, key: str) -> tuple[list[float], list[float]]:
+    curve = next(one for panel in data["picture"]["panels"] for one in panel["curves"] if one["key"] == key)
+    start, count = curve["start"], curve["count"]
+    return data["numbers"][start : start + count], data["numbers"][start + count : start + 2 * count]
+
+
+@pytest.mark.parametrize("kind", scenes())
+def test_a_scene_keeps_the_rules_of_declarations(kind: str) -> None:
+    assert faults_of(scenes()[kind], kind) == []
+
+
+def test_the_wheel_follows_the_mechanics(course: Course) -> None:
+    data = baked("wheel", {"A": "12 cm", "omega": "3 rad/s", "phi": "40 deg"}, course)
+    times, angles = track(data, "angle")
+    for i, time in enumerate(times):
+        given = (0.12, 3.0, math.radians(40), time)
+        assert angles[i] == pytest.approx(math.degrees(harmonic.phase_angle(3.0, math.radians(40), time)))
+        assert track(data, "pin")[0][i] == pytest.approx(100 * harmonic.position(*given), abs=1e-4)
+        assert track(data, "velocity")[0][i] == pytest.approx(harmonic.velocity(*given), abs=1e-6)
+        assert track(data, "acceleration")[0][i] == pytest.approx(harmonic.acceleration(*given), abs=1e-6)
+
+
+def test_velocity_is_at_right_angles_to_the_radius_and_acceleration_points_inwards(course: Course) -> None:
+    data = baked("wheel", {}, course)
+    rows = [zip(*track(data, key), strict=True) for key in ("pin", "velocity", "acceleration")]
+    for (x, y), (v_x, v_y), (a_x, a_y) in zip(*rows, strict=True):
+        assert x * v_x + y * v_y == pytest.approx(0.0, abs=1e-4)
+        assert x * a_y - y * a_x == pytest.approx(0.0, abs=1e-4)
+        assert x * a_x + y * a_y < 0.0
+
+
+def test_the_spring_keeps_the_rate_of_mass_and_stiffness(course: Course) -> None:
+    data = baked("spring", {"m": "2 kg", "k": "8 N/m"}, course)
+    assert track(data, "angle")[0][-1] == pytest.approx(math.tau / springs.angular_frequency(8.0, 2.0))
+
+
+def test_the_spiral_is_the_damped_motion_and_its_radius_shrinks_alike(course: Course) -> None:
+    data = baked("spiral", {"m": "1 kg", "k": "20 N/m", "b": "1.5 kg/s", "x0": "10 cm"}, course)
+    times, _ = track(data, "angle")
+    xs, ys = track(data, "pin")
+    v_x, a_x = track(data, "velocity")[0], track(data, "acceleration")[0]
+    for i, time in enumerate(times):
+        now = damping.damped_motion(1.0, 20.0, 1.5, 0.1, 0.0, time)
+        assert xs[i] == pytest.approx(100 * now.position, abs=1e-4)
+        assert v_x[i] == pytest.approx(now.velocity, abs=1e-6)
+        assert a_x[i] == pytest.approx(-20 * now.position - 1.5 * now.velocity, abs=1e-4)
+        envelope = damping.envelope(1.0, 20.0, 1.5, 0.1, 0.0, time)
+        assert math.hypot(xs[i], ys[i]) == pytest.approx(100 * envelope, rel=1e-5)
+
+
+def test_a_spiral_that_would_not_swing_is_refused(course: Course) -> None:
+    with pytest.raises(AuthorError, match=r"b, damping constant.*must be below critical damping"):
+        scene_html("spiral", {"m": "1 kg", "k": "1 N/m", "b": "2 kg/s"}, "one", course=course)
+
+
+def test_the_steady_circle_lags_behind_the_drive(course: Course) -> None:
+    given = {"m": "1 kg", "k": "16 N/m", "b": "2 kg/s", "F_0": "1 N", "omega": "3 rad/s"}
+    data = baked("steady-circle", given, course)
+    times, _ = track(data, "angle")
+    xs, _ = track(data, "pin")
+    for i, time in enumerate(times):
+        steady = driving.steady_motion(1.0, 16.0, 2.0, 1.0, 3.0, time)
+        assert xs[i] == pytest.approx(100 * steady.position, abs=1e-4)
+        assert track(data, "drive")[0][i] == pytest.approx(100 / 16 * math.cos(3.0 * time), abs=1e-4)
+
+
+def test_inputs_may_refer_to_cases(course: Course) -> None:
+    html = scene_html("wheel", {"A": "= pier-wheel.r", "omega": "= pier-wheel.rate"}, "one", course=course)
+    assert 'value="1.8"' in html
+    assert 'value="4"' in html
+
+
+@pytest.mark.parametrize(
+    ("kind", "options", "told"),
+    [
+        ("whirl", {}, "there is no scene whirl; there are spiral, spring, steady-circle, wheel"),
+        ("wheel", {"line": "slanted"}, "line = slanted: choose none, vertical, horizontal"),
+        ("wheel", {"body": "boat"}, "body = boat: choose spot, rod, buoy, spring, fenders"),
+        ("wheel", {"arrows": "v j"}, "arrows = v j: choose v, a, v a or none"),
+        ("wheel", {"curves": "v"}, "curves = v: choose x, x v, x v a or none"),
+        ("wheel", {"line": "none", "curves": "x"}, "curves need a line of motion"),
+        ("wheel", {"line": "horizontal", "curves": "x v"}, "there is room for curves = x only"),
+        ("wheel", {"B": "1 m"}, "There is no input called B"),
+        ("wheel", {"A": "12 kg"}, "the unit “kg” is not known here"),
+    ],
+)
+def test_an_author_is_told_what_is_wrong(kind: str, options: dict[str, str], told: str, course: Course) -> None:
+    with pytest.raises(AuthorError) as caught:
+        scene_html(kind, options, "one", course=course)
+    assert told in str(caught.value)
+
+
+def test_the_same_scene_gives_the_same_bytes(course: Course) -> None:
+    one, other = (scene_html("wheel", {"curves": "x v a", "arrows": "v a"}, "w", course=course) for _ in range(2))
+    assert one == other
+    assert "style=" not in one
+
+
+def test_the_still_has_words_that_say_where_the_point_is(course: Course) -> None:
+    html = scene_html("wheel", {"A": "12 cm", "arrows": "v a"}, "one", course=course)
+    words = re.search(r"<desc[^>]*>(.*?)</desc>", html)[1]
+    assert "phase angle 60°" in words
+    assert "position 6.0 cm" in words
+
+
+@pytest.mark.parametrize(
+    ("greatest", "full"), [(0.0, 1.0), (12.0, 12.0), (12.0000001, 12.0), (13.0, 15.0), (0.09, 0.1)]
+)
+def test_the_scale_ends_at_a_round_number(greatest: float, full: float) -> None:
+    assert full_scale(greatest) == pytest.approx(full)
+
+
+def test_the_style_sheet_keeps_the_room_that_the_plan_takes() -> None:
+    from crankpin.course.styles import BROWSER
+
+    text = (BROWSER / "scene.css").read_text("utf-8")
+    kept = {
+        shape: int(high) for shape, high in re.findall(r'data-shape="([\w-]+)"\] \{ aspect-ratio: 360 / (\d+);', text)
+    }
+    plans = [stage(line, curves, "spot") for line in LINES for curves in CURVES]
+    assert {plan.shape: plan.height for plan in plans} == kept
+
+
+@pytest.mark.parametrize("body", BODIES)
+@pytest.mark.parametrize("line", ["vertical", "horizontal"])
+def test_every_body_stays_on_the_stage(body: str, line: str) -> None:
+    plan = stage(line, ("x",), body)
+    for shape in plan.body:
+        if shape.kind == "coil":
+            continue
+        reach = plan.wheel.radius if shape.kind == "moves" else 0.0
+        for along, aside in shape.points:
+            far = abs(along) + reach
+            assert abs(aside) < 30
+            assert plan.wheel.y + far < plan.height or line == "horizontal"
+            assert plan.wheel.x + far < plan.width or line == "vertical"
+
+
+def test_the_results_stand_beside_it(course: Course) -> None:
+    found = evaluate(scenes()["wheel"], {"A": "12 cm", "omega": "18 rpm"}).outputs
+    html = scene_html("wheel", {"A": "12 cm", "omega": "18 rpm"}, "one", course=course)
+    assert f'name="v_max" aria-live="off" data-value="{found["v_max"].value!r}">{found["v_max"].text}<' in html
