@@ -39,8 +39,8 @@ def test_the_wheel_follows_the_mechanics(course: Course) -> None:
         given = (0.12, 3.0, math.radians(40), time)
         assert angles[i] == pytest.approx(math.degrees(harmonic.phase_angle(3.0, math.radians(40), time)))
         assert track(data, "pin")[0][i] == pytest.approx(100 * harmonic.position(*given), abs=1e-4)
-        assert track(data, "velocity")[0][i] == pytest.approx(harmonic.velocity(*given), abs=1e-6)
-        assert track(data, "acceleration")[0][i] == pytest.approx(harmonic.acceleration(*given), abs=1e-6)
+        assert track(data, "velocity")[0][i] == pytest.approx(harmonic.velocity(*given), abs=1e-5)
+        assert track(data, "acceleration")[0][i] == pytest.approx(harmonic.acceleration(*given), abs=1e-5)
 
 
 def test_velocity_is_at_right_angles_to_the_radius_and_acceleration_points_inwards(course: Course) -> None:
@@ -65,7 +65,7 @@ def test_the_spiral_is_the_damped_motion_and_its_radius_shrinks_alike(course: Co
     for i, time in enumerate(times):
         now = damping.damped_motion(1.0, 20.0, 1.5, 0.1, 0.0, time)
         assert xs[i] == pytest.approx(100 * now.position, abs=1e-4)
-        assert v_x[i] == pytest.approx(now.velocity, abs=1e-6)
+        assert v_x[i] == pytest.approx(now.velocity, abs=1e-5)
         assert a_x[i] == pytest.approx(-20 * now.position - 1.5 * now.velocity, abs=1e-4)
         envelope = damping.envelope(1.0, 20.0, 1.5, 0.1, 0.0, time)
         assert math.hypot(xs[i], ys[i]) == pytest.approx(100 * envelope, rel=1e-5)
