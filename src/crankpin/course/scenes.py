@@ -116,8 +116,7 @@ class _Baked:
             f'<p class="calculator-title" id="{self.id}-title">{title}</p>'
             f'<p class="calculator-purpose">{purpose}</p>'
             f'<figure class="scene-figure"><div class="scene-stage" data-shape="{self.plan.shape}" data-part="stage">'
-            f"{self.still}</div></figure>"
-            f"{self._doings()}{self._readings()}{self._numbers()}"
+            f"{self.still}</div>{self._readings()}</figure>{self._doings()}{self._numbers()}"
             f'<script type="application/json" data-part="samples">{self._samples()}</script></crankpin-scene>'
         )
 
