@@ -11,6 +11,7 @@ import {Tracks} from "./scene-tracks.mjs";
 
 const MOST_TURNS = 3; // a second; faster would flicker
 const WRITING_DELAY = 100; // milliseconds between two rewrites of the numbers while it moves
+const SEEN = 0.3; // share of the stage on screen from which on it runs
 const LONGEST_FRAME = 100; // milliseconds; after a longer one the clock goes on as if it had lasted this
 const KEYS = {ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 6, PageDown: -6};
 const TRACK = {x: "pin", v: "velocity", a: "acceleration"};
@@ -85,7 +86,7 @@ export class SceneElement extends HTMLElement {
     theme.observe(document.body, {attributes: true, attributeFilter: ["data-md-color-scheme"]});
     const size = new ResizeObserver(redraw);
     size.observe(this.#parts.stage);
-    const near = new IntersectionObserver(([entry]) => this.#see(entry.isIntersecting));
+    const near = new IntersectionObserver((entries) => this.#see(entries.at(-1).intersectionRatio), {threshold: [0, SEEN]});
     near.observe(this.#parts.stage);
     this.#watchers = [theme, size, near];
   }
@@ -116,9 +117,9 @@ export class SceneElement extends HTMLElement {
 
   /* Seeing. */
 
-  #see(seen) {
-    this.#seen = seen;
-    if (seen && !matchMedia("(prefers-reduced-motion: reduce)").matches) this.#prepare();
+  #see(share) {
+    this.#seen = share >= SEEN;
+    if (share > 0 && !matchMedia("(prefers-reduced-motion: reduce)").matches) this.#prepare();
     this.#run();
   }
 
