@@ -109,6 +109,19 @@ def test_no_control_of_a_calculator_is_printed(printed):
 
 
 @pytest.mark.browser
+def test_a_page_printed_from_the_browser_shows_no_controls(printed, page):
+    page.goto(f"{printed.address}chapters/02-edge-on/#edge-on")
+    page.locator('#edge-on[data-state="live"]').wait_for(timeout=60_000)
+    controls = page.locator(".calculator :is(button, input, select, textarea)")
+    assert controls.filter(visible=True).count() > 5
+    page.emulate_media(media="print")
+    assert controls.filter(visible=True).count() == 0
+    assert page.locator("#edge-on .given-printed").filter(visible=True).count() == 4
+    assert page.locator("#edge-on .working-lines").is_visible()
+    assert page.locator(".on-paper, .md-header").filter(visible=True).count() == 0
+
+
+@pytest.mark.browser
 def test_contents_name_the_pages_on_which_chapters_begin(printed):
     pages = text_of(printed.pdf("course"))
     contents = next(text for text in pages if "Contents" in text)

@@ -43,7 +43,7 @@ class _Sheet:
 
     def html(self) -> str:
         results = self._results()
-        beside = len(self.calculator.outputs) <= _BESIDE
+        beside = len(self._existing()) <= _BESIDE
         return (
             f'<section class="sheet" id="{self.id}" aria-labelledby="{self.id}-title">'
             f'<div class="sheet-top">{self._head()}{self._code()}</div>'
@@ -92,21 +92,36 @@ class _Sheet:
         return _side_by_side(one.meaning, head, body)
 
     def _results(self) -> str:
-        rows = [self._result(one) for one in self.calculator.outputs]
-        if len(rows) <= _BESIDE:
-            return f'<table class="numbers"><caption>Found</caption><tbody>{"".join(rows)}</tbody></table>'
-        half = -(-len(rows) // 2)
-        tables = "".join(
-            f'<table class="numbers"><tbody>{"".join(part)}</tbody></table>' for part in (rows[:half], rows[half:])
-        )
-        return f'<p class="sheet-part">Found</p><div class="sheet-halves">{tables}</div>'
+        rows = [self._result(one) for one in self._existing()]
+        if len(self._existing()) <= _BESIDE:
+            found = f'<table class="numbers"><caption>Found</caption><tbody>{"".join(rows)}</tbody></table>'
+        else:
+            half = -(-len(rows) // 2)
+            tables = "".join(
+                f'<table class="numbers"><tbody>{"".join(part)}</tbody></table>' for part in (rows[:half], rows[half:])
+            )
+            found = f'<p class="sheet-part">Found</p><div class="sheet-halves">{tables}</div>'
+        return found + self._absent()
+
+    def _existing(self) -> list[Output]:
+        return [one for one in self.calculator.outputs if self.found.outputs[one.key].value is not None]
 
     def _result(self, one: Output) -> str:
         found = self.found.outputs[one.key]
-        text = found.text if found.value is not None else found.reason
-        kind = _kind(isinstance(found.value, float))
         return (
-            f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th><td{kind}>{escape(text)}</td></tr>'
+            f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th>'
+            f"<td{_kind(isinstance(found.value, float))}>{escape(found.text)}</td></tr>"
+        )
+
+    def _absent(self) -> str:
+        """Say what there is none of, and why: one line for each reason."""
+        reasons: dict[str, list[str]] = {}
+        for one in self.calculator.outputs:
+            if self.found.outputs[one.key].value is None:
+                reasons.setdefault(self.found.outputs[one.key].reason, []).append(one.meaning)
+        return "".join(
+            f'<p class="absent">No {escape(", no ".join(meanings))}: {escape(reason)}</p>'
+            for reason, meanings in reasons.items()
         )
 
     def _picture(self) -> str:
