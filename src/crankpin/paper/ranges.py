@@ -31,7 +31,7 @@ class _Row:
 def range_html(calculator: Calculator, given: Mapping[str, str]) -> str:
     """Return results over a range of one input as a table, "" where no input can be varied.
 
-    Varied is the input that the picture is drawn against, else the one that moves most results; its values lie
+    Varied is the input that the picture is drawn against, else the first that moves most results; its values lie
     at round steps about the one given, and the given one is set in bold. Texts in ``given`` are as typed, with units.
     """
     here = evaluate(calculator, given)
@@ -40,7 +40,9 @@ def range_html(calculator: Calculator, given: Mapping[str, str]) -> str:
     if not tables:
         return ""
     drawn = {panel.horizontal.symbol for panel in calculator.picture.panels} if calculator.picture else set()
-    one, rows = max(tables, key=lambda pair: (pair[0].symbol in drawn, len(_moved(calculator, pair[1]))))
+    enough = 0.75 * max(len(_moved(calculator, rows)) for _, rows in tables)
+    chosen = [pair for pair in tables if pair[0].symbol in drawn]
+    one, rows = (chosen or [pair for pair in tables if len(_moved(calculator, pair[1])) >= enough])[0]
     return _table(one, rows, _that_fit(_moved(calculator, rows), rows))
 
 
