@@ -1,6 +1,6 @@
-/* Start-up: registers the element and gives all calculators of the page one worker. It is started at the first touch,
-   or when the page is at rest and a calculator is near; again when the network is back; it ends when the page has
-   long been out of sight. */
+/* Start-up: registers the element and gives all calculators of the page one worker. It is started when the page is at
+   rest, at once at the first touch, and again when the network is back; a reader who saves data starts it by touching.
+   It ends when the page has long been out of sight. */
 
 import {CalculatorElement} from "./calculator.mjs";
 import {Courier} from "./courier.mjs";
@@ -15,22 +15,17 @@ const calculators = document.querySelectorAll("crankpin-calculator, crankpin-sce
 if (calculators.length > 0) {
   const courier = new Courier(() => new Worker(new URL("./worker.mjs", import.meta.url), {type: "module"}));
   for (const calculator of calculators) calculator.courier = courier;
-  startWhenNear(courier);
+  startAtRest(courier);
   endWhenForgotten(courier);
   window.addEventListener("online", () => courier.state === "failed" && courier.start());
 }
 
-function startWhenNear(courier) {
+function startAtRest(courier) {
   if (navigator.connection?.saveData) return;
   const atRest = window.requestIdleCallback ?? ((work) => setTimeout(work, 200));
-  const near = new IntersectionObserver((entries) => {
-    if (!entries.some((entry) => entry.isIntersecting)) return;
-    near.disconnect();
-    atRest(() => courier.start());
-  }, {rootMargin: "100% 0px"});
-  const watch = () => calculators.forEach((calculator) => near.observe(calculator));
-  if (document.readyState === "complete") watch();
-  else window.addEventListener("load", watch, {once: true});
+  const start = () => atRest(() => courier.start());
+  if (document.readyState === "complete") start();
+  else window.addEventListener("load", start, {once: true});
 }
 
 function endWhenForgotten(courier) {
