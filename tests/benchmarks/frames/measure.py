@@ -62,8 +62,10 @@ def told(name, durations, usual):
     """Print how long the frames were, as ratios to the usual one."""
     long = sum(one > LONG * usual for one in durations) / len(durations)
     late = sorted(durations)[int(0.99 * len(durations))] / usual
-    print(f"{name:8} {len(durations):6} frames, median {statistics.median(durations) / usual:.2f}, "
-          f"99 % within {late:.2f} of a frame, {100 * long:.2f} % long")
+    print(
+        f"{name:8} {len(durations):6} frames, median {statistics.median(durations) / usual:.2f}, "
+        f"99 % within {late:.2f} of a frame, {100 * long:.2f} % long"
+    )
 
 
 def main(folder, page_path, seconds=20.0):
