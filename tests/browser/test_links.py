@@ -79,3 +79,17 @@ def test_an_unknown_or_wrong_input_in_a_link_is_told_and_can_be_put_right(phone,
     type_into(page, {"A": "12"})
     assert calculator(page).locator('[data-part="fault"]').inner_text() == ""
     assert calculator(page).get_attribute("data-stale") is None
+
+
+def test_a_link_by_the_calculators_own_name_finds_the_first_of_its_kind(phone, course):
+    page = phone()
+    page.goto(f"{course.page('case')}?edge-on.t=700ms#edge-on")
+    wait_for_state(page, "live", "pump")
+    assert values(page, "pump")["t"] == ("700", "ms")
+    assert values(page, "pump")["A"] == ("20", "cm")
+    assert page.evaluate("scrollY") > 1000
+    calculator(page, "pump").locator('[data-do="link"]').click()
+    field = calculator(page, "pump").locator('[data-part="link"]')
+    wait_until(lambda: field.input_value() != "", "the link")
+    assert "?pump.A=20cm&" in field.input_value()
+    assert field.input_value().endswith("#pump")

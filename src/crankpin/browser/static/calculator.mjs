@@ -7,7 +7,7 @@
    What changes with the numbers arrives written by Python; this file only puts it in place. */
 
 import {fieldsOf} from "./fields.mjs";
-import {copy, linkTo, linkedInputs} from "./link.mjs";
+import {copy, leadsTo, linkTo, linkedInputs} from "./link.mjs";
 
 const WORDS = {
   printed: "The numbers as printed.",
@@ -96,6 +96,7 @@ export class CalculatorElement extends HTMLElement {
       if (field) field.put(text);
       else this.#extra.push([key, [text, ""]]);
     }
+    if (leadsTo(this)) this.scrollIntoView();
     this.#mark("waiting");
     this.#calculate();
   }

@@ -1,6 +1,7 @@
 /* Links that open a page with a calculator's inputs: `?edge-on.A=12cm&edge-on.t=0.4s#edge-on`. */
 
-/** The inputs that the page's address gives to one calculator: pairs of key and text. */
+/** The inputs that the page's address gives to one calculator: pairs of key and text. They go by the element's id;
+    where no element has the calculator's own name as its id, that name means the first of its kind. */
 export function linkedInputs(calculator) {
   const names = [calculator.id];
   const {calculator: kind} = calculator.dataset;
@@ -10,6 +11,12 @@ export function linkedInputs(calculator) {
     const dot = name.indexOf(".");
     return dot > 0 && names.includes(name.slice(0, dot)) ? [[name.slice(dot + 1), text]] : [];
   });
+}
+
+/** Whether the page's address leads to this calculator by a name that is not its id. */
+export function leadsTo(calculator) {
+  const name = location.hash.slice(1);
+  return name === calculator.dataset.calculator && !document.getElementById(name);
 }
 
 /** The address that opens this page with these inputs. */
