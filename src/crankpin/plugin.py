@@ -22,7 +22,7 @@ from crankpin.browser.runtime import RuntimeFilesError
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.faults import DeclarationFaultsError
-from crankpin.course import live, maths, pages, search
+from crankpin.course import keep, live, maths, pages, search
 from crankpin.course.cases import Case, by_name, cases_in_page, read_cases
 from crankpin.course.course import Course
 from crankpin.course.extension import CrankpinExtension
@@ -43,6 +43,8 @@ class CrankpinConfig(Config):
     cases = config_options.Type(str, default="harbour.toml")
     notices = config_options.Type(str, default="THIRD_PARTY.md")
     sheet = config_options.Choice(("A4", "Letter"), default="A4")
+    keep = config_options.Type(bool, default=True)
+    """Whether readers may keep the course on their devices; False also takes away what they have kept."""
 
 
 class CrankpinPlugin(BasePlugin[CrankpinConfig]):
@@ -55,6 +57,11 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Note whether an author is writing; defining this also keeps the plugin over rebuilds of `serve`."""
         self._writing = command == "serve"
+
+    @property
+    def keeps(self) -> bool:
+        """Whether readers may keep this build; never what is served while its author writes."""
+        return self.config.keep and not getattr(self, "_writing", False)
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Start afresh: the calculators, the theme's folder, the notation."""
@@ -165,6 +172,10 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         with _told():
             finish(site)
         write_short_pages(folder, [*pages, *led_to])
+        if self.keeps and scripts:
+            keep.publish(folder)
+        else:
+            keep.switch_off(folder)
 
 
 def _plain_titles(toc: Iterable[AnchorLink]) -> None:

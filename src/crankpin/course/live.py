@@ -6,27 +6,37 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from crankpin.browser.bundle import HEAD, START, live_files
+from crankpin.browser.bundle import HEAD, KEEP, START, live_files
 from crankpin.browser.runtime import find_runtime
 
 FOLDER = "assets/crankpin/live"
 _ELEMENTS = ("<crankpin-calculator", "<crankpin-scene")
+_KEEP_LINE = "data-keep"
 
 
 @dataclass(frozen=True)
 class LiveScripts:
-    """The two scripts of a page with a calculator, by their addresses from the site's root."""
+    """The scripts of the pages, by their addresses from the site's root."""
 
     head: str
+    """On pages with a calculator, as is `start`."""
     start: str
+    keep: str
+    """On every page that has a place for the line about what is kept on the reader's device."""
 
     def in_page(self, page: str, root: str) -> str:
-        """Return a page with the scripts, where it has a calculator; ``root`` is the site's root seen from it."""
+        """Return a page with the scripts that it needs; ``root`` is the site's root seen from it."""
+        if _KEEP_LINE in page:
+            page = _at_the_end(page, root + self.keep)
         if not any(element in page for element in _ELEMENTS):
             return page
         page = page.replace("</title>", f'</title><script src="{root}{self.head}"></script>', 1)
-        before, body, after = page.rpartition("</body>")
-        return f'{before}<script type="module" src="{root}{self.start}"></script>{body}{after}'
+        return _at_the_end(page, root + self.start)
+
+
+def _at_the_end(page: str, address: str) -> str:
+    before, body, after = page.rpartition("</body>")
+    return f'{before}<script type="module" src="{address}"></script>{body}{after}'
 
 
 def publish(site: Path, calculators: Mapping[str, Path]) -> LiveScripts:
@@ -40,4 +50,4 @@ def publish(site: Path, calculators: Mapping[str, Path]) -> LiveScripts:
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in live.files.items():
         (folder / name).write_bytes(content)
-    return LiveScripts(f"{FOLDER}/{live.names[HEAD]}", f"{FOLDER}/{live.names[START]}")
+    return LiveScripts(*(f"{FOLDER}/{live.names[name]}" for name in (HEAD, START, KEEP)))

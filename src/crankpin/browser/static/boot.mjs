@@ -174,7 +174,7 @@ async function take(file, magic, host, tally, use) {
   }
 }
 
-/** The plain file from a host that compresses it, else the gzipped copy, else the plain file after all. */
+/** The plain file from a host that compresses it or from what is kept on this device, else the gzipped copy, else the plain file after all. */
 async function choose(file, host) {
   const peeking = new AbortController();
   const stop = () => peeking.abort();
@@ -182,7 +182,8 @@ async function choose(file, host) {
   let fault = null;
   try {
     const response = await get(file.name, host, {signal: peeking.signal});
-    if (response.headers.has("content-encoding")) return {name: file.name, response};
+    const {headers} = response;
+    if (headers.has("content-encoding") || headers.has("crankpin-kept")) return {name: file.name, response};
     peeking.abort();
     host.notes.push(`This host does not compress ${file.name}; its gzipped copy was fetched.`);
   } catch (error) {
