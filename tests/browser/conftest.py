@@ -12,7 +12,6 @@ from mkdocs.config import load_config
 from crankpin import server
 from crankpin.browser.runtime import RuntimeFilesError, find_runtime
 from crankpin.calculator.catalogue import load_catalogue
-from crankpin.chromium import find_browser, start_options
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 PREFIX = "/course/"
@@ -78,18 +77,6 @@ def course(tmp_path_factory, catalogue):
         finally:
             served.shutdown()
             thread.join()
-
-
-@pytest.fixture(scope="session")
-def chromium():
-    playwright = pytest.importorskip("playwright.sync_api")
-    program = find_browser()
-    if program is None:
-        pytest.skip("this machine has no Chromium")
-    with playwright.sync_playwright() as started:
-        browser = started.chromium.launch(executable_path=str(program), args=start_options())
-        yield browser
-        browser.close()
 
 
 @dataclass

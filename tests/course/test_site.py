@@ -21,8 +21,6 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
 
-from crankpin import chromium
-
 ROOT = Path(__file__).parents[2]
 AXE = ROOT / "node_modules/axe-core/axe.min.js"
 
@@ -233,16 +231,9 @@ def address(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[st
     server.server_close()
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[object]:
-    playwright = pytest.importorskip("playwright.sync_api")
-    program = chromium.find_browser()
-    if program is None:
-        pytest.skip("no Chromium")
-    with playwright.sync_playwright() as running:
-        opened = running.chromium.launch(executable_path=str(program), args=chromium.start_options())
-        yield opened
-        opened.close()
+@pytest.fixture
+def browser(chromium: object) -> object:
+    return chromium
 
 
 PAGES = ["", "chapters/01-turning/", "reference/notices/", "404.html"]

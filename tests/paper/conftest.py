@@ -9,7 +9,7 @@ import pytest
 
 from crankpin import server
 from crankpin.build import build_site
-from crankpin.chromium import find_browser, start_options
+from crankpin.chromium import find_browser
 
 ROOT = Path(__file__).resolve().parents[2]
 PREFIX = "/course/"
@@ -190,10 +190,7 @@ def printed(tmp_path_factory, program):
 
 
 @pytest.fixture
-def page(program):
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as started:
-        browser = started.chromium.launch(executable_path=str(program), args=start_options())
-        yield browser.new_page(viewport={"width": 390, "height": 844})
-        browser.close()
+def page(chromium):
+    context = chromium.new_context(viewport={"width": 390, "height": 844})
+    yield context.new_page()
+    context.close()

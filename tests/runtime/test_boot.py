@@ -8,7 +8,6 @@ from urllib.parse import urlencode
 import pytest
 
 from crankpin.browser.runtime import find_runtime
-from crankpin.chromium import find_browser, start_options
 from tests.runtime.hosts import Host, serving
 
 pytestmark = [pytest.mark.browser, pytest.mark.pyodide]
@@ -21,15 +20,6 @@ HTML = b"<!doctype html><title>Welcome to the harbour</title>" + b"<p>Nothing he
 @pytest.fixture(scope="module")
 def runtime():
     return find_runtime()
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    sync_api = pytest.importorskip("playwright.sync_api")
-    with sync_api.sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=str(find_browser()), args=start_options())
-        yield browser
-        browser.close()
 
 
 @pytest.fixture
