@@ -43,7 +43,8 @@ _OFFSET = re.compile(r"^(\d+): ", re.ASCII)
 _STYLE_CLASSES = {
     "text-align": {"left": "cell-left", "right": "cell-right", "center": "cell-centre"},
     "padding-left": {"0": "cell-tight-left", "1em": "cell-wide-left"},
-    "padding-right": {"0": "cell-tight-right"},
+    # The thin space behind a raised bracket before a full stop, which a page can do without, becomes no class.
+    "padding-right": {"0": "cell-tight-right", "0.1667em": ""},
     "justify-items": {"start": "", "end": "", "center": ""},
 }
 
