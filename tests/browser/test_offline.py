@@ -186,21 +186,6 @@ def test_a_newer_edition_is_taken_when_the_reader_says_so(phone, host):
         assert "Something else is here" in page.locator("article").text_content()
 
 
-def test_the_reader_may_stay_with_the_kept_edition(phone, host):
-    page = phone()
-    keep_all(page, host)
-    with other_edition(host):
-        page.goto(host.address)
-        wait_for_words(page, "It has changed since")
-        box = line(page).bounding_box()
-        assert box["y"] + box["height"] == pytest.approx(844)
-        press(page, "Not now")
-        page.goto(f"{host.address}words/")
-        wait_for_words(page, "is kept on this device since")
-        page.wait_for_load_state("networkidle")
-        assert "It has changed since" not in line(page).text_content()
-
-
 def test_a_file_that_is_not_as_published_is_refused_and_the_kept_edition_stays(phone, host):
     page = phone()
     keep_all(page, host)

@@ -2,8 +2,6 @@
 
 import {KeepError, canKeep, changed, check, forget, keep, kept, published} from "./device.mjs";
 
-const NOT_NOW = "crankpin-edition-not-now";
-
 const place = document.querySelector("[data-keep]");
 if (place) tell();
 
@@ -18,7 +16,7 @@ async function tell() {
   if (!list) {
     if (!here) show("Nothing of the course is kept on this device, and there is no network to fetch it.");
   } else if (!here) showNothing(list);
-  else if (list.edition !== here.edition && list.edition !== sessionStorage.getItem(NOT_NOW)) showNewer(list, here);
+  else if (list.edition !== here.edition) showNewer(list, here);
 }
 
 function showNothing(list) {
@@ -34,13 +32,7 @@ function showKept(here, words = `The whole course, ${megabytes(here.bytes)}, is 
 function showNewer(list, here) {
   show(
     `This is the course as of ${dated(here.since)}. It has changed since; the change takes ${megabytes(changed(list, here))}.`,
-    {
-      "Change to the new one": () => fetchAll(list),
-      "Not now": () => {
-        sessionStorage.setItem(NOT_NOW, list.edition);
-        showKept(here);
-      },
-    },
+    {"Change to the new one": () => fetchAll(list), "Remove what is kept": remove},
   );
   place.classList.add("has-news");
 }
