@@ -10,7 +10,7 @@ from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.mechanics.integrate import integrate
 from tests.strategies import either_sign, masses, spread, stiffnesses
 
-zetas = st.just(0.0) | spread(1e-12, 1e12) | st.floats(0.9, 1.1) | st.floats(0.0, 3.0)
+zetas = st.just(0.0) | spread(1e-12, 1e12) | st.floats(0.9, 1.1) | st.floats(1e-12, 3.0)
 near_critical = spread(1e-12, 1e-3).flatmap(lambda gap: st.sampled_from([1.0 - gap, 1.0 + gap, 1.0]))
 starts = either_sign(spread(1e-3, 1e3))
 turns = st.floats(0.0, 20.0)

@@ -6,9 +6,9 @@ from hypothesis import strategies as st
 
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.mechanics.fitting import line_fit, spring_fit
-from tests.strategies import spread
+from tests.strategies import either_sign, spread
 
-slopes = st.floats(-100.0, 100.0)
+slopes = either_sign(spread(1e-6, 100.0))
 NOISE = (0.3, -0.5, 0.1, 0.4, -0.2, -0.6, 0.5, 0.2, -0.1, -0.1)
 
 
@@ -93,13 +93,21 @@ def test_a_level_line_explains_all_of_nothing():
         ([1, None], [1, 2], None, "at least two with different x"),
         ([1, math.nan], [1, 2], None, "numbers between -1e50 and 1e50"),
         ([1, 2], [1, math.inf], None, "numbers between -1e50 and 1e50"),
-        ([1, 2], [1, 2], [0.0, 1.0], "numbers above zero"),
+        ([1, -1.1e50], [1, 2], None, "numbers between -1e50 and 1e50"),
+        ([1, 2], [1, 2], [0.0, 1.0], r"numbers above zero \(1e-50 to 1e50\)"),
+        ([1, 2], [1, 2], [1.0, 0.9e-50], "numbers above zero"),
+        ([1, 2], [1, 2], [1.0, 1.1e50], "numbers above zero"),
         ([1, 2], [1, 2], [1.0], "columns of equal length"),
     ],
 )
 def test_readings_that_make_no_line_are_refused(x, y, u, message):
     with pytest.raises(OutOfDomainError, match=message):
         line_fit(x, y, u)
+
+
+def test_a_reading_too_small_to_measure_counts_as_zero():
+    assert line_fit([0.9e-50, 1, 2], [1e-300, 1, 2]) == line_fit([0, 1, 2], [0, 1, 2])
+    assert line_fit([1e-50, 2e-50], [1e50, -1e50]).slope == pytest.approx(-2e100, rel=1e-14)
 
 
 @given(spread(0.1, 1e4), spread(1e-4, 0.1))

@@ -59,6 +59,13 @@ def test_a_speed_above_the_greatest_is_refused():
     assert harmonic.position_at_speed(0.5, 2.0, 1.0) == 0.0
 
 
+@given(lengths, angular_frequencies)
+@example(9.855, 7.319)  # 9.855 * 7.319 / 7.319 is rounded to just above 9.855
+def test_at_the_greatest_speed_it_is_at_equilibrium(amplitude, omega):
+    assert harmonic.position_at_speed(amplitude, omega, amplitude * omega) <= 2e-8 * amplitude
+    assert harmonic.position_at_speed(amplitude, omega, -amplitude * omega) <= 2e-8 * amplitude
+
+
 @given(angular_frequencies, positions, velocities)
 @example(3.0, -0.1, 0.0)
 @example(3.0, -0.1, -0.0)

@@ -32,7 +32,7 @@ def period(angular_frequency: float) -> float:
     """
     if finite("angular_frequency", angular_frequency) == 0.0:
         raise AbsentError("What does not turn never completes a turn, so it has no period.")
-    return math.tau / abs(angular_frequency)
+    return math.tau / positive("angular_frequency", abs(angular_frequency), "rad/s")
 
 
 def angular_frequency_from_frequency(frequency: float) -> float:

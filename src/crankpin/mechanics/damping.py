@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
-from crankpin.mechanics.domain import finite, not_negative, positive
+from crankpin.mechanics.domain import finite, not_negative, positive, zero_or_positive
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.mechanics.exact import difference_of_products
 
@@ -214,7 +214,7 @@ def decrement_from_peaks(first: float, later: float, turns: int = 1) -> float:
     positive("turns", turns, "1")
     if not 0 < later <= first:
         raise OutOfDomainError("later", f"above zero and no greater than the first peak, {first:g}", later)
-    return math.log(first / later) / turns
+    return math.log(first / positive("later", later, "of the peaks' unit")) / turns
 
 
 def frequency_shortfall(damping_ratio: float) -> float:
@@ -407,4 +407,4 @@ def _must_swing(mass: float, stiffness: float, damping: float, lacking: str) -> 
 def _check(mass: float, stiffness: float, damping: float) -> float:
     positive("mass", mass, "kg")
     positive("stiffness", stiffness, "N/m")
-    return not_negative("damping", damping, "kg/s")
+    return zero_or_positive("damping", damping, "kg/s")

@@ -18,7 +18,7 @@ from crankpin.mechanics.damping import (
     damped_motion,
     natural_angular_frequency,
 )
-from crankpin.mechanics.domain import not_negative, positive
+from crankpin.mechanics.domain import not_negative, positive, zero_or_positive
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.mechanics.exact import difference_of_products
 
@@ -132,7 +132,7 @@ def peak_angular_frequency(mass: float, stiffness: float, damping: float) -> flo
     4.0
     """
     critical_damping(mass, stiffness)
-    not_negative("damping", damping, "kg/s")
+    zero_or_positive("damping", damping, "kg/s")
     gap = difference_of_products((2.0, mass, stiffness), (damping, damping))
     if gap <= CRITICAL_TOLERANCE * 2 * mass * stiffness:
         raise AbsentError(
@@ -164,7 +164,7 @@ def bandwidth(mass: float, damping: float) -> float:
     >>> bandwidth(0.5, 0.25)
     0.5
     """
-    return not_negative("damping", damping, "kg/s") / positive("mass", mass, "kg")
+    return zero_or_positive("damping", damping, "kg/s") / positive("mass", mass, "kg")
 
 
 def half_power_band(mass: float, stiffness: float, damping: float) -> HalfPowerBand:
@@ -278,7 +278,7 @@ def _close_difference(a: complex, b: complex, c: complex) -> complex:
 def _opposition(mass: float, stiffness: float, damping: float, angular_frequency: float) -> float:
     """Return the force in N per metre of steady amplitude."""
     net = _net_stiffness(mass, stiffness, angular_frequency)
-    opposition = math.hypot(net, not_negative("damping", damping, "kg/s") * angular_frequency)
+    opposition = math.hypot(net, zero_or_positive("damping", damping, "kg/s") * angular_frequency)
     if opposition == 0:
         raise AbsentError(_ENDLESS)
     return opposition

@@ -10,6 +10,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from crankpin.mechanics.domain import LEAST, MOST, positive
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.mechanics.least_squares import Fit, dot, solve
 
@@ -42,8 +43,8 @@ class Rows:
 def complete_rows(x: Readings, y: Readings, uncertainties: Readings | None) -> Rows:
     """Return the rows in which nothing is missing, in their order.
 
-    Raises OutOfDomainError for columns of unequal length, a reading that is not finite, or an
-    uncertainty that is not above zero.
+    A reading below 1e-50 in size counts as zero. Raises OutOfDomainError for columns of unequal length, a
+    reading that is not finite or above 1e50 in size, or an uncertainty that is not above zero.
     """
     given = [1.0] * len(x) if uncertainties is None else uncertainties
     if not len(x) == len(y) == len(given):
@@ -60,13 +61,13 @@ def complete_rows(x: Readings, y: Readings, uncertainties: Readings | None) -> R
 
 
 def _reading(value: float) -> float:
-    if abs(value) <= 1e50:
-        return float(value)
-    raise OutOfDomainError("readings", "numbers between -1e50 and 1e50", value)
+    if not abs(value) <= MOST:
+        raise OutOfDomainError("readings", "numbers between -1e50 and 1e50", value)
+    return float(value) if abs(value) >= LEAST else 0.0
 
 
 def _uncertainty(value: float) -> float:
-    if 1e-50 <= value <= 1e50:
+    if LEAST <= value <= MOST:
         return value
     raise OutOfDomainError("uncertainties", "numbers above zero (1e-50 to 1e50)", value)
 
@@ -166,7 +167,7 @@ def spring_fit(masses: Readings, periods_squared: Readings, uncertainties: Readi
     line = line_fit(masses, periods_squared, uncertainties)
     if line.slope <= 0:
         raise AbsentError("The period does not grow with the mass in these readings, so no spring fits them.")
-    k = 4 * math.pi**2 / line.slope
+    k = 4 * math.pi**2 / positive("slope", line.slope, "s2/kg")
     m_extra = line.intercept / line.slope
     u_k = u_m = None
     if line.u_slope is not None and line.u_y_mean is not None:

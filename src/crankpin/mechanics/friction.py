@@ -7,7 +7,7 @@ point shifted by mu_k m g / k, and each turning point lies 2 mu_k m g / k closer
 import math
 from dataclasses import dataclass
 
-from crankpin.mechanics.domain import not_negative, positive
+from crankpin.mechanics.domain import not_negative, positive, zero_or_positive
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 
 
@@ -51,7 +51,7 @@ def slide_to_rest(start: float, held_stretch: float, sliding_stretch: float) -> 
     (2, 0.5, 0.0)
     """
     not_negative("start", start, "m")
-    not_negative("sliding_stretch", sliding_stretch, "m")
+    zero_or_positive("sliding_stretch", sliding_stretch, "m")
     if not held_stretch >= sliding_stretch:
         required = "no less than the stretch for sliding friction"
         raise OutOfDomainError("held_stretch", required, held_stretch)
@@ -76,6 +76,6 @@ def slide_by_energy(start: float, sliding_stretch: float) -> float:
     3.0
     """
     s = positive("sliding_stretch", sliding_stretch, "m")
-    if not start >= s:
+    if not not_negative("start", start, "m") >= s:
         raise OutOfDomainError("start", "no less than the stretch for sliding friction", start)
     return (start - s) * (start + s) / (2.0 * s)

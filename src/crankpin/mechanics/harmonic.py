@@ -113,7 +113,7 @@ def position_at_speed(amplitude: float, angular_frequency: float, speed: float) 
     most = greatest_speed(amplitude, angular_frequency)
     if not abs(speed) <= most:
         raise OutOfDomainError("speed", f"at most the greatest speed, A omega = {most!r} m/s", speed)
-    return _leg(amplitude, speed / angular_frequency)
+    return _leg(amplitude, min(abs(speed) / angular_frequency, amplitude))  # rounding may end just above it
 
 
 def amplitude_for_acceleration(acceleration: float, angular_frequency: float) -> float:

@@ -20,7 +20,7 @@ def relative_uncertainty(value: float, uncertainty: float) -> float:
     """
     if finite("value", value) == 0.0:
         raise AbsentError("A value of zero has no relative uncertainty.")
-    return positive("uncertainty", uncertainty, "1") / abs(value)
+    return positive("uncertainty", uncertainty, "1") / positive("value", abs(value), "1")
 
 
 def last_place(number: float, figures: int = 2) -> int:

@@ -89,6 +89,7 @@ def _check_lamp(radius: float, lamp_distance: float) -> None:
     positive("radius", radius, "m")
     if not (math.isfinite(lamp_distance) and lamp_distance > radius):
         raise OutOfDomainError("lamp_distance", f"greater than the radius, {radius!r} m", lamp_distance)
+    positive("lamp_distance", lamp_distance, "m")
 
 
 def _check(radius: float, lamp_distance: float, screen_distance: float) -> None:
@@ -97,3 +98,4 @@ def _check(radius: float, lamp_distance: float, screen_distance: float) -> None:
     if not (math.isfinite(screen_distance) and screen_distance > nearest):
         required = f"greater than the lamp distance and the radius together, {nearest!r} m"
         raise OutOfDomainError("screen_distance", required, screen_distance)
+    positive("screen_distance", screen_distance, "m")

@@ -6,7 +6,7 @@ angular acceleration mean slowing down.
 
 import math
 
-from crankpin.mechanics.domain import finite, not_negative, positive
+from crankpin.mechanics.domain import finite, not_negative, positive, zero_or_positive
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.mechanics.exact import difference_of_products
 
@@ -73,7 +73,7 @@ def time_through(start_rate: float, angular_acceleration: float, angle: float) -
     >>> time_through(3.0, 2.0, 4.0)
     1.0
     """
-    not_negative("start_rate", start_rate, "rad/s")
+    zero_or_positive("start_rate", start_rate, "rad/s")
     if not_negative("angle", angle, "rad") == 0.0:
         return 0.0
     both_rates = start_rate + rate_through(start_rate, angular_acceleration, angle)
@@ -130,3 +130,4 @@ def _check_slowing(start_rate: float, angular_acceleration: float) -> None:
     if not start_rate * angular_acceleration < 0.0:
         required = "opposite in sign to the rate at the start"
         raise OutOfDomainError("angular_acceleration", required, angular_acceleration)
+    positive("angular_acceleration", abs(angular_acceleration), "rad/s2")
