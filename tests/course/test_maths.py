@@ -2,6 +2,7 @@
 
 import pytest
 
+from crankpin.calculator.writing import MathmlScript
 from crankpin.course.faults import AuthorError
 from crankpin.course.maths import as_text, convert, mathml, title_words, words
 
@@ -82,6 +83,21 @@ def test_wrappers_become_maths_and_punctuation_stays_on_the_line() -> None:
     assert "</math>,</span>" in done
     assert "<mo>&lt;</mo>" in done
     assert "arithmatex" not in done
+
+
+def test_an_opening_bracket_stays_with_its_formula() -> None:
+    done = convert(
+        r'<p>smaller (<span class="arithmatex">\(v^2/r\)</span>) and “<span class="arithmatex">\(z\)</span></p>'
+    )
+    assert 'smaller <span class="math-in-line">(<math>' in done
+    assert "</math>)</span>" in done
+    assert '<span class="math-in-line">“<math>' in done
+
+
+def test_pi_is_a_number_and_stands_upright_as_in_the_workings() -> None:
+    upright = MathmlScript().name("pi")
+    assert f"<mn>2</mn>{upright}<mi>f</mi>" in mathml(r"2\pi f", display=False)
+    assert upright in mathml(r"2π", display=False)
 
 
 def test_displayed_maths_gets_a_box_of_its_own() -> None:

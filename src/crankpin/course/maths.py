@@ -1,8 +1,9 @@
 r"""TeX to MathML Core, with the converter's weak places mended.
 
-`math-core` converts; this module adds the course's own macros and mends what would draw or read badly: arrows of
-vectors, marks over letters, numbers in groups of three (one `<mn>` per number), and fixed `style` values, which a
-strict content policy forbids and which become classes of `type.css`.
+`math-core` converts; this module adds the course's own macros and mends what would draw or read badly: pi, which is a
+number and stands upright (NIST SP 811, 10.2), arrows of vectors, marks over letters, numbers in groups of three (one
+`<mn>` per number), and fixed `style` values, which a strict content policy forbids and which become classes of
+`type.css`.
 
 Course macros: `\dd` upright d, `\ee` and `\ii` upright constants, `\unit{m/s}` an upright unit after a thin space,
 `\vec` an arrow drawn over the letter.
@@ -83,6 +84,7 @@ def _mend(raw: str, source: str) -> str:
     text = raw.replace("&ApplyFunction;", "\u2061").replace("<mspace/>", "")
     text = _ACCENT.sub("", text)
     text = _LEADING_SPACE.sub(r"\1", text)
+    text = text.replace("<mi>π</mi>", '<mi mathvariant="normal">π</mi>')
     text = _VECTOR.sub('<mo stretchy="false" class="vector">→</mo>', text)
     text = _MARK.sub(r'<mo\1 class="mark">\2</mo></mover>', text)
     text = _DECIMAL_TAIL.sub(lambda m: f"<mn>{m.group(1)}{_joined(m.group(2))}</mn>", text)
@@ -107,7 +109,9 @@ def _class_for(style: str, source: str) -> str:
 
 
 _INLINE = re.compile(
-    r'<span class="arithmatex"[^>]*>\\\((?P<tex>.*?)\\\)</span>(?P<after>[.,;:!?)\u2019\u201d]*)', re.DOTALL
+    r'(?P<before>[(\u2018\u201c]*)<span class="arithmatex"[^>]*>\\\((?P<tex>.*?)\\\)</span>'
+    r"(?P<after>[.,;:!?)\u2019\u201d]*)",
+    re.DOTALL,
 )
 _DISPLAY = re.compile(r'<div class="arithmatex"[^>]*>\s*\\\[(?P<tex>.*?)\\\]\s*</div>', re.DOTALL)
 
@@ -115,7 +119,8 @@ _DISPLAY = re.compile(r'<div class="arithmatex"[^>]*>\s*\\\[(?P<tex>.*?)\\\]\s*<
 def convert(page: str) -> str:
     """Return the HTML of a page with every `arithmatex` wrapper replaced by MathML.
 
-    Inline maths keeps its following punctuation on its line; display maths gets a scrolling wrapper for narrow screens.
+    Inline maths keeps the bracket or quote before it and the punctuation behind it on its line; display maths gets a
+    scrolling wrapper for narrow screens.
     Raises `AuthorError` for the first formula that cannot be read.
     """
     page = _DISPLAY.sub(_display, page)
@@ -129,14 +134,14 @@ def _display(found: re.Match[str]) -> str:
 
 def _inline(found: re.Match[str]) -> str:
     formula = mathml(html.unescape(found["tex"]), display=False)
-    after = found["after"]
-    return f'<span class="math-in-line">{formula}{after}</span>' if after else formula
+    before, after = found["before"], found["after"]
+    return f'<span class="math-in-line">{before}{formula}{after}</span>' if before or after else formula
 
 
 def words(page: str) -> str:
     """Return the HTML with each formula as plain text, for the search index and for titles."""
     page = _DISPLAY.sub(lambda m: f"<p>{as_text(html.unescape(html.unescape(m['tex'])))}</p>", page)
-    return _INLINE.sub(lambda m: as_text(html.unescape(m["tex"])) + m["after"], page)
+    return _INLINE.sub(lambda m: m["before"] + as_text(html.unescape(m["tex"])) + m["after"], page)
 
 
 _IN_TITLE = re.compile(r"\\\((.*?)\\\)")
