@@ -121,3 +121,20 @@ def test_the_real_calculator_is_baked_in(course: Course) -> None:
     assert 'data-calculator="edge-on"' in made
     assert 'id="pump-rod"' in made
     assert "<p><crankpin" not in made
+
+
+@pytest.mark.parametrize(
+    ("heading", "shared"), [("## Wheel one", ""), ("## Wheel", "wheel"), ("## Turning { #wheel-v }", "wheel-v")]
+)
+def test_a_heading_with_the_id_of_a_calculator_or_scene_is_told(course: Course, heading: str, shared: str) -> None:
+    def scene(name: str, given: dict[str, str], element_id: str, page: str) -> str:
+        return f'<crankpin-scene id="{element_id}"><input id="{element_id}-v"></crankpin-scene>'
+
+    own = CrankpinExtension(course, Place("chapters/02-edge-on.md", 1), scene=scene)
+    page = markdown.Markdown(extensions=[*OTHERS, "toc", "attr_list", own], extension_configs=SETTINGS)
+    text = f"{heading}\n\n```scene wheel\n```\n"
+    if not shared:
+        assert 'id="wheel-one"' in page.convert(text)
+        return
+    with pytest.raises(CourseFaultsError, match=f'a heading and "scene wheel" both have the id {shared}; '):
+        page.convert(text)

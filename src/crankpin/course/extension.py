@@ -10,9 +10,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from xml.etree.ElementTree import Element
 
 from markdown import Extension, Markdown
 from markdown.preprocessors import Preprocessor
+from markdown.treeprocessors import Treeprocessor
 
 from crankpin.course import maths, prose
 from crankpin.course.blocks import read_pairs
@@ -31,6 +33,10 @@ Stop = Callable[[CourseFaultsError], None]
 
 # After the white space is made regular, before fenced code is taken.
 _PRIORITY = 28
+# After the headings have got their ids.
+_AFTER_TOC = 4
+
+_ID = re.compile(r'\sid="([^"]+)"')
 
 
 class CrankpinExtension(Extension):
@@ -62,7 +68,9 @@ class CrankpinExtension(Extension):
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802  the name is Python-Markdown's
         """Add the notation to a Markdown reader."""
         md.registerExtension(self)
-        md.preprocessors.register(_Notation(md, self), "crankpin", _PRIORITY)
+        notation = _Notation(md, self)
+        md.preprocessors.register(notation, "crankpin", _PRIORITY)
+        md.treeprocessors.register(_HeadingsApart(notation), "crankpin-headings", _AFTER_TOC)
 
 
 def _raise(faults: CourseFaultsError) -> None:
@@ -72,17 +80,18 @@ def _raise(faults: CourseFaultsError) -> None:
 class _Notation(Preprocessor):
     def __init__(self, md: Markdown, extension: CrankpinExtension) -> None:
         super().__init__(md)
-        self._extension = extension
+        self.extension = extension
         self._course = extension.course
 
     def run(self, lines: list[str]) -> list[str]:
         """Rewrite the notation of one page."""
         self._faults: list[CourseFault] = []
         self._used: dict[str, int] = {}
+        self.ids: dict[str, str] = {}
         answered = rewrite(lines, Writers(self._number, self._tex_number, self._check_formula))
         ready = self._without_own_fences(lines, answered)
         if self._faults:
-            self._extension.stop(CourseFaultsError(sorted(self._faults, key=lambda fault: fault.place.line or 0)))
+            self.extension.stop(CourseFaultsError(sorted(self._faults, key=lambda fault: fault.place.line or 0)))
         return ready
 
     def _without_own_fences(self, lines: list[str], answered: list[str]) -> list[str]:
@@ -109,19 +118,20 @@ class _Notation(Preprocessor):
         if write is None:
             return None
         text = self._told(fence.first, lambda: write(fence))
+        self.ids |= dict.fromkeys(_ID.findall(text), fence.info)
         return ["", fence.indent + self._stash(text), ""] if text else [""]
 
     def _calculator(self, fence: Fence) -> str:
         name = _one_name(fence, "calculator edge-on")
         identity = self._course.calculator_of(name)
         given = self._course.given(name, read_pairs(fence.body))
-        element, page = self._element_id(name), self._extension.place.file
-        self._extension.embedded.setdefault(page, []).append((element, identity, given))
-        return self._extension.calculator(identity, given, element, page)
+        element, page = self._element_id(name), self.extension.place.file
+        self.extension.embedded.setdefault(page, []).append((element, identity, given))
+        return self.extension.calculator(identity, given, element, page)
 
     def _scene(self, fence: Fence) -> str:
         kind = _one_name(fence, "scene wheel")
-        return self._extension.scene(kind, read_pairs(fence.body), self._element_id(kind), self._extension.place.file)
+        return self.extension.scene(kind, read_pairs(fence.body), self._element_id(kind), self.extension.place.file)
 
     def _index(self, fence: Fence) -> str:
         kind = _one_name(fence, "index formulas")
@@ -152,8 +162,31 @@ class _Notation(Preprocessor):
         try:
             return write()
         except AuthorError as told:
-            self._faults.append(CourseFault(self._extension.place.below(line), before + str(told)))
+            self._faults.append(CourseFault(self.extension.place.below(line), before + str(told)))
         return ""
+
+
+class _HeadingsApart(Treeprocessor):
+    """Tells the headings whose id a calculator or scene of the page has as well: a link could reach only one."""
+
+    def __init__(self, notation: _Notation) -> None:
+        super().__init__()
+        self._notation = notation
+
+    def run(self, root: Element) -> None:
+        """Stop at headings that share an id; change nothing."""
+        taken = self._notation.ids
+        headings = [one for one in root.iter() if re.fullmatch("h[1-6]", one.tag)]
+        faults = [self._fault(one.attrib["id"]) for one in headings if one.attrib.get("id") in taken]
+        if faults:
+            self._notation.extension.stop(CourseFaultsError(faults))
+
+    def _fault(self, name: str) -> CourseFault:
+        return CourseFault(
+            Place(self._notation.extension.place.file),
+            f'a heading and "{self._notation.ids[name]}" both have the id {name}; word the heading another way, or '
+            "give it an id of its own behind it, such as { #more-about-it }",
+        )
 
 
 def _one_name(fence: Fence, example: str) -> str:
