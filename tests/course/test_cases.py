@@ -31,6 +31,23 @@ def test_a_reference_to_what_was_given_carries_it_as_typed(calculators: Catalogu
     assert given == {"A": "12 cm", "omega": "2.5 s"}
 
 
+def test_a_reference_to_what_was_found_is_in_the_unit_shown_without_dust(calculators: Catalogue) -> None:
+    values = """
+        [spring]
+        calculator = "spring-mass"
+        k = "25 N/m"
+        m = "400 g"
+        m_spring = "45 g"
+        [share]
+        calculator = "energy-share"
+        m = "= spring.m_eff"
+    """
+    course = course_with(values, calculators)
+    assert course.given("share") == {"m": "415 g"}
+    assert course.evaluation("share").inputs["m"].value == 0.415
+    assert course.evaluation("spring").outputs["m_eff"].value == pytest.approx(0.415, rel=5e-16)
+
+
 def test_a_reference_changes_unit_where_the_measures_allow(calculators: Catalogue) -> None:
     values = """
         [wheel]

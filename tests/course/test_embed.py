@@ -169,3 +169,13 @@ def test_what_cannot_be_used_is_told_with_the_elements_name(calculators):
 def test_text_is_text(calculators):
     html = calculator_html("edge-on", {}, "x", calculators=calculators)
     assert "wheel&#x27;s rate" in html
+
+
+@pytest.mark.parametrize(
+    ("mass", "low", "high", "step"),
+    [("1000 g", "50", "1000", "50"), ("1.5 t", "0.1", "2", "0.1"), ("2.1 kg", "0.4", "5", "0.2")],
+)
+def test_a_slider_reaches_the_printed_number(calculators, mass, low, high, step):
+    page = Elements(calculator_html("spring-mass", {"m": mass}, "one", calculators=calculators))
+    slider = page.one("input", type="range", aria_label="mass, slider")
+    assert (slider["min"], slider["max"], slider["step"]) == (low, high, step)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
@@ -10,7 +11,7 @@ from crankpin.calculator.declaration import Calculator, Input
 from crankpin.calculator.evaluate import Evaluation, Found, evaluate
 from crankpin.calculator.faults import InputFaultsError
 from crankpin.calculator.readings import Reading
-from crankpin.calculator.units import find_unit
+from crankpin.calculator.units import Unit, find_unit
 from crankpin.course.cases import Case
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
 
@@ -106,7 +107,9 @@ class Course:
 
 
 def _carried(calculator: Calculator, key: str, source: str, found: Quantity) -> str:
-    """Return a quantity as the text of an input: as typed, unit and all, where it was given; else with every digit.
+    """Return a quantity as the text of an input: as typed, unit and all, where it was given; else in the unit shown.
+
+    A number that was found has twelve digits where they give the same double within a part in 2e15, else all.
 
     Raises `AuthorError` where the units differ.
     """
@@ -117,10 +120,22 @@ def _carried(calculator: Calculator, key: str, source: str, found: Quantity) -> 
     unit = find_unit(one.unit, found.unit)
     if unit is None or unit.reciprocal:
         raise AuthorError(f"{key}, {one.meaning}, is in {one.unit}, but {source} is in {found.unit}")
-    if isinstance(found, Reading) and found.unit == one.unit != "1" and found.chosen in (one.unit, *one.also):
+    fits = found.unit == one.unit != "1" and found.chosen in (one.unit, *one.also)
+    if isinstance(found, Reading) and fits:
         return f"{found.typed} {found.chosen}"
-    inside = repr(unit.inside(float(found.value or 0.0))).removesuffix(".0")
-    return f"{inside} {one.unit}" if one.unit != "1" else inside
+    inside = unit.inside(float(found.value or 0.0))
+    shown = find_unit(one.unit, found.chosen) if fits else None
+    if shown and not shown.reciprocal:
+        return f"{_without_dust(shown, inside)} {found.chosen}"
+    plain = repr(inside).removesuffix(".0")
+    return f"{plain} {one.unit}" if one.unit != "1" else plain
+
+
+def _without_dust(unit: Unit, inside: float) -> str:
+    """Return a value in a unit with twelve digits where they say it all, else with every digit."""
+    short = f"{unit.shown(inside):.12g}"
+    says_it_all = math.isclose(unit.inside(float(short)), inside, rel_tol=5e-16)
+    return short if says_it_all else repr(unit.shown(inside)).removesuffix(".0")
 
 
 def _place_of(case: Case, message: str) -> Place:

@@ -202,7 +202,7 @@ class _Row:
         assert isinstance(one, Input)
         chosen, name = self.reading["chosen"], escape(one.meaning)
         options = "".join(self._unit(one, unit, unit == chosen) for unit in (one.unit, *one.also))
-        scale = _scale(one, chosen)
+        scale = self._scale(one, chosen)
         signed = quantity_of(one.lowest, one.unit) < 0.0
         turn = f'<button type="button" data-do="sign" aria-label="{name}: change the sign">±</button>' if signed else ""
         return (
@@ -218,13 +218,16 @@ class _Row:
         )
 
     def _unit(self, one: Input, unit: str, chosen: bool) -> str:
-        scale = _scale(one, unit)
+        scale = self._scale(one, unit)
         same = converted(self.calculator, one.key, self.reading["typed"], self.reading["chosen"], unit)
         return (
             f'<option value="{escape(unit)}" data-low="{scale.low}" data-high="{scale.high}" '
             f'data-step="{scale.step}" data-same="{escape(same or "")}"{" selected" if chosen else ""}>'
             f"{escape(printed_unit(unit) or '1')}</option>"
         )
+
+    def _scale(self, one: Input, unit: str) -> _Scale:
+        return _scale(one, unit, _stretch(one, self.reading["value"]))
 
     def _choice(self) -> str:
         one = self.one
@@ -255,11 +258,18 @@ def _in_unit(unit: str) -> str:
     return f" in {printed}" if printed else ""
 
 
-def _scale(one: Input, unit: str) -> _Scale:
+def _stretch(one: Input, value: float) -> float:
+    """Return how many times wider than declared a slider must be to reach a printed value: 1, 2, 5, 10 and so on."""
+    ends = [quantity_of(end, one.unit) for end in one.slider]
+    beyond = max(value / ends[1] if ends[1] > 0.0 else 1.0, value / ends[0] if ends[0] < 0.0 else 1.0)
+    return 1.0 if beyond <= 1.0 else 1.0 / _round_step(1.0 / beyond)
+
+
+def _scale(one: Input, unit: str, stretch: float) -> _Scale:
     """Return the slider in one unit: its ends are whole steps, so that it stops at round numbers."""
     known, declared = _unit_of(one, unit), _unit_of(one, _symbol_in(one.step) or one.unit)
-    step_inside = quantity_of(one.step, one.unit)
-    ends = [quantity_of(end, one.unit) for end in one.slider]
+    step_inside = quantity_of(one.step, one.unit) * stretch
+    ends = [quantity_of(end, one.unit) * stretch for end in one.slider]
     low, high = sorted(known.shown(end or step_inside) if known.reciprocal else known.shown(end) for end in ends)
     if known == declared:
         step = known.shown(step_inside)
