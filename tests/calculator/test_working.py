@@ -1,7 +1,9 @@
 """The worked lines and the data that a page receives."""
 
 import json
+from pathlib import Path
 
+from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, drawn, spread
 from crankpin.calculator.declaration import Output
 from crankpin.calculator.evaluate import evaluate
@@ -94,3 +96,10 @@ def test_faults_come_as_data() -> None:
     told, numbers = answer("try-it", calculator(), {"A": "x"})
     assert [fault["key"] for fault in told["faults"]] == ["A"]
     assert len(numbers) == 0
+
+
+def test_numbers_put_in_have_the_digits_of_their_own_results() -> None:
+    two_means = load_catalogue(Path("calculators"))["two-means"]
+    by_key = {line.key: line for line in working(evaluate(two_means, {}), TextScript())}
+    assert by_key["a_1"].numbers == "(1 + 0.707106781187)/2"
+    assert by_key["b_0"].numbers == "cos((1.571 rad)/2)"

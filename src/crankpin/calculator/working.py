@@ -11,6 +11,8 @@ from crankpin.calculator.symbols import read_symbol
 from crankpin.calculator.units import gap, printed_unit
 from crankpin.calculator.writing import MathmlScript, Put, Script, TexScript, WordsScript, write
 
+_DIGITS_PUT_IN = 4
+
 
 @dataclass(frozen=True, slots=True)
 class WorkedLine:
@@ -72,7 +74,8 @@ def _symbol_table(evaluation: Evaluation, script: Script) -> dict[str, Put]:
 
 
 def _number_table(evaluation: Evaluation, script: Script, used: set[str]) -> dict[str, Put]:
-    """Write every number used, in SI with its unit, to four digits."""
+    """Write every number used, in SI with its unit: to four digits, or as many as its own result has."""
+    digits = {one.key: max(_DIGITS_PUT_IN, one.digits) for one in evaluation.calculator.outputs}
     table: dict[str, Put] = {}
     for key in used:
         reading, found = evaluation.inputs.get(key), evaluation.outputs.get(key)
@@ -81,7 +84,7 @@ def _number_table(evaluation: Evaluation, script: Script, used: set[str]) -> dic
             raise ValueError(f"the formula needs {key}, which has no number here")
         unit = reading.unit if reading else found.unit if found else ""
         dusted = 0.0 if isinstance(found, Found) and found.text.startswith("0") and abs(number) < 1e-9 else number
-        text = trimmed_number(dusted) + gap(unit) + printed_unit(unit)
+        text = trimmed_number(dusted, digits.get(key, _DIGITS_PUT_IN)) + gap(unit) + printed_unit(unit)
         table[key] = Put(_quantity(text, script), loose=True, signed=text.startswith(MINUS))
     return table
 
