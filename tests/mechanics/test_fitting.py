@@ -142,8 +142,98 @@ def test_a_mass_left_out_shows_as_a_negative_share():
     fit = spring_fit(masses, [4.0 * math.pi**2 * (m - 0.05) / 20.0 for m in masses])
     assert fit.m_extra == pytest.approx(-0.05)
     assert codes(fit) == ["negative-extra"]
+    assert fit.warnings[-1].message == (
+        "The fitted share of the spring's mass is below zero: look for a mass left out or misread."
+    )
 
 
-def test_a_period_that_does_not_grow_fits_no_spring():
-    with pytest.raises(AbsentError, match="does not grow with the mass"):
-        spring_fit([1, 2, 3], [3, 2, 1])
+def test_a_negative_share_within_its_uncertainty_is_no_warning():
+    masses = [0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8]
+    squares = [2.0 * (m - 0.05) for m in masses]
+    stated = [0.1] * 7
+    u_m = spring_fit(masses, squares, stated).u_m_extra
+    for share, told in ((1.9, []), (2.1, ["negative-extra"])):
+        shrunk = [u * 0.05 / (share * u_m) for u in stated]
+        fit = spring_fit(masses, [2.0 * (m - 0.05) for m in masses], shrunk)
+        assert fit.u_m_extra == pytest.approx(0.05 / share, rel=1e-3)
+        assert [code for code in codes(fit) if code == "negative-extra"] == told
+
+
+def test_two_masses_make_a_spring_without_uncertainty():
+    fit = spring_fit([0.1, 0.2], [0.3, 0.5])
+    assert fit.k == pytest.approx(2.0 * math.pi**2, rel=1e-13)
+    assert fit.m_extra == pytest.approx(0.05, rel=1e-13)
+    assert (fit.u_k, fit.u_m_extra) == (None, None)
+    assert codes(spring_fit([0.1, 0.2], [0.1, 0.3])) == ["few-readings", "negative-extra"]
+
+
+def test_stated_uncertainties_of_the_squares_are_taken_at_their_word():
+    masses, squares = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6], [0.31, 0.5, 0.69, 0.9, 1.1, 1.31]
+    fit = spring_fit(masses, squares, [0.02] * 6)
+    assert fit.line.u_slope == pytest.approx(0.02 / math.sqrt(0.175), rel=1e-13)
+    assert fit.line.u_y_mean == pytest.approx(0.02 / math.sqrt(6.0), rel=1e-13)
+    assert fit.u_k == pytest.approx(fit.k * fit.line.u_slope / fit.line.slope, rel=1e-14)
+
+
+@pytest.mark.parametrize("squares", [[3, 2, 1], [2, 2, 2]])
+def test_a_period_that_does_not_grow_fits_no_spring(squares):
+    with pytest.raises(AbsentError) as absent:
+        spring_fit([1, 2, 3], squares)
+    assert absent.value.reason == ("The period does not grow with the mass in these readings, so no spring fits them.")
+
+
+def test_a_line_away_from_its_centre_is_less_sure():
+    """By hand: x 1 2 3 4, y 2 3 5 6 has the variance 0.1, Sxx = 5, the centre at 2.5 and 4."""
+    fit = line_fit([1, 2, 3, 4], [2, 3, 5, 6])
+    assert fit.u_y_mean == pytest.approx(math.sqrt(0.1 / 4.0), rel=1e-13)
+    shifted = line_fit([-4, -3, -2, -1], [2, 3, 5, 6])
+    assert shifted.u_intercept == pytest.approx(fit.u_intercept, rel=1e-13)
+    assert shifted.intercept == pytest.approx(4.0 + 1.4 * 2.5, rel=1e-14)
+
+
+def test_the_warnings_and_their_words():
+    few = line_fit([1, 2, 3, 4], [1.0, 2.1, 2.9, 4.2])
+    assert [w.message for w in few.warnings] == [
+        "Readings to spare for judging the scatter: 2, so the uncertainties are rough themselves."
+    ]
+    assert codes(line_fit(list(range(5)), [0.0, 1.1, 2.0, 2.9, 4.1])) == ["few-readings"]
+    assert codes(line_fit(list(range(6)), [0.0, 1.1, 2.0, 2.9, 4.1, 5.0])) == []
+    x, y = list(range(10)), [float(v) + n for v, n in zip(range(10), NOISE, strict=True)]
+    spread_of = line_fit(x, y).scatter
+    for chi2, word in ((3.1, "more"), (2.9, None), (0.21, None), (0.19, "less")):
+        fit = line_fit(x, y, [spread_of / math.sqrt(chi2)] * 10)
+        assert fit.chi2 == pytest.approx(chi2, rel=1e-12)
+        said = [w.message for w in fit.warnings]
+        expected = f"The readings scatter {word} than their stated uncertainties allow."
+        assert said == ([expected] if word else [])
+    assert codes(line_fit([0, 1, 2, 3, 4], [0, 9, 0, 9, 0], [0.1] * 5)) == []  # three to spare: no judgement
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "u", "quantity", "required", "given"),
+    [
+        ([1, 2, 3], [1], None, "readings", "columns of equal length", 1),
+        ([1, 2], [1, 2, 3], [1.0], "readings", "columns of equal length", 1),
+        ([1], [1, 2], None, "readings", "columns of equal length", 1),
+        ([1, 1], [1, 2], None, "readings", "at least two with different x", 2),
+        ([1, 2e50], [1, 2], None, "readings", "numbers between -1e50 and 1e50", 2e50),
+        ([1, 2], [1, 2], [-1.0, 1.0], "uncertainties", "numbers above zero (1e-50 to 1e50)", -1.0),
+    ],
+)
+def test_refusals_name_what_was_given(x, y, u, quantity, required, given):
+    with pytest.raises(OutOfDomainError) as caught:
+        line_fit(x, y, u)
+    assert (caught.value.quantity, caught.value.required, caught.value.given) == (quantity, required, given)
+
+
+def test_the_share_explained():
+    assert line_fit([0, 1, 2, 3], [0, 1, 0, 1]).r2 == pytest.approx(0.2, rel=1e-13)
+    weighted = line_fit([0, 1, 2], [0, 2, 1], [1.0, 1.0, 0.5])
+    assert weighted.r2 == pytest.approx(weighted_share(weighted), rel=1e-12)
+
+
+def weighted_share(fit):
+    rows = ((0, 0, 1.0), (1, 2, 1.0), (2, 1, 4.0))
+    mean = sum(w * y for _, y, w in rows) / 6.0
+    left = sum(w * (y - fit.slope * x - fit.intercept) ** 2 for x, y, w in rows)
+    return 1.0 - left / sum(w * (y - mean) ** 2 for _, y, w in rows)

@@ -31,11 +31,16 @@ def test_an_odd_power_is_found_to_the_last_bit(place, left, right, power):
 @pytest.mark.parametrize(
     ("function", "lower", "upper", "expected", "most"),
     [
-        (lambda x: math.cos(x) - x, 0.0, 1.0, 0.7390851332151607, 12),
-        (lambda x: math.exp(x) - 1e-300, -800.0, 5.0, -300.0 * math.log(10.0), 25),
-        (lambda x: math.atan(1e10 * x - 3.0), -1e5, 2e9, 3e-10, 90),
-        (lambda x: 1.0 if x > 1.0 else -1.0, -1e300, 1e300, 1.0, 1200),
-        (lambda x: x, -1.0, 1.0, 0.0, 5),
+        (lambda x: math.cos(x) - x, 0.0, 1.0, 0.7390851332151607, 8),
+        (lambda x: math.exp(x) - 1e-300, -800.0, 5.0, -300.0 * math.log(10.0), 17),
+        (lambda x: math.atan(1e10 * x - 3.0), -1e5, 2e9, 3e-10, 70),
+        (lambda x: 1.0 if x > 1.0 else -1.0, -1e300, 1e300, 1.0, 1052),
+        (lambda x: x - 1.0, -1.7e308, 1.7e308, 1.0, 1947),
+        (lambda x: x**3 - 2.0, 0.0, 2.0, 2.0 ** (1.0 / 3.0), 9),
+        (lambda x: math.tan(x) - 1.0, 0.0, 1.5, 0.25 * math.pi, 10),
+        (lambda x: 1.0 / (x - 0.3) - 6.0, 0.31, 100.0, 7.0 / 15.0, 28),
+        (lambda x: math.copysign(math.sqrt(abs(x - 1.0)), x - 1.0), 0.0, 3.0, 1.0, 48),
+        (lambda x: x, -1.0, 1.0, 0.0, 3),
         (lambda x: x, 0.0, 1.0, 0.0, 2),
         (lambda x: x - 1.0, 0.0, 1.0, 1.0, 2),
     ],
@@ -49,14 +54,20 @@ def test_a_tolerance_ends_it_early():
     assert found == pytest.approx(math.pi, abs=1e-3)
 
 
+def refused(act):
+    with pytest.raises(OutOfDomainError) as caught:
+        act()
+    return caught.value.quantity, caught.value.required, caught.value.given
+
+
 def test_equal_signs_are_refused():
-    with pytest.raises(OutOfDomainError, match="of opposite signs at 1 and 2"):
-        root(lambda x: x, 1.0, 2.0)
+    assert refused(lambda: root(lambda x: x, 1.0, 2.0)) == ("function", "of opposite signs at 1 and 2", 1.0)
+    assert refused(lambda: root(lambda x: -x, 1.0, 2.0)) == ("function", "of opposite signs at 1 and 2", -1.0)
 
 
 def test_no_number_is_refused():
-    with pytest.raises(OutOfDomainError, match="a number at 0"):
-        root(lambda x: math.nan if x == 0.0 else x, -1.0, 1.0)
+    quantity, required, given = refused(lambda: root(lambda x: math.nan if x == 0.0 else x, -1.0, 1.0))
+    assert (quantity, required, math.isnan(given)) == ("function", "a number at 0", True)
 
 
 def test_all_crossings_left_to_right():
@@ -72,6 +83,17 @@ def test_a_zero_at_an_end_is_found_once():
     assert first_root(lambda x: x - 1.0, 0.0, 2.0, 2) == 1.0
 
 
+def test_one_piece_is_enough_and_a_falling_function_crosses_too():
+    assert list(sign_changes(lambda x: x, -1.0, 1.0, 1)) == [(-1.0, 1.0)]
+    assert list(sign_changes(lambda x: 1.0 - x, 0.0, 2.0, 2)) == [(1.0, 2.0)]
+    assert list(sign_changes(lambda x: 3.0 - x, 0.0, 4.0, 2)) == [(2.0, 4.0)]
+
+
+def test_the_first_of_several_crossings_is_found():
+    assert first_root(math.sin, 1.0, 20.0, 40) == pytest.approx(math.pi, rel=1e-15)
+    assert first_root(lambda x: 1.0 - x, 0.0, 4.0, 4) == 1.0
+
+
 def test_what_never_happens_is_absent():
     with pytest.raises(AbsentError) as absent:
         first_root(math.exp, 0.0, 1.0, 5)
@@ -79,5 +101,4 @@ def test_what_never_happens_is_absent():
 
 
 def test_no_pieces_are_refused():
-    with pytest.raises(OutOfDomainError):
-        list(sign_changes(math.sin, 0.0, 1.0, 0))
+    assert refused(lambda: list(sign_changes(math.sin, 0.0, 1.0, 0))) == ("pieces", "at least 1", 0)

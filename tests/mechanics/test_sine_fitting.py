@@ -150,12 +150,12 @@ def test_few_readings_in_a_turn_are_said_so():
 
 def test_pure_scatter_is_said_so():
     times = [float(i) for i in range(30)]
-    warned = ["no-signal" in codes(sine_fit(times, noisy([0.0] * 30, 1.0, seed))) for seed in range(40)]
-    assert sum(warned) >= 38
+    warned = ["no-signal" in codes(sine_fit(times, noisy([0.0] * 30, 1.0, seed))) for seed in range(20)]
+    assert sum(warned) >= 19
     strong = [
-        "no-signal" in codes(sine_fit(times, noisy(wave(times, 2.0, 1.0, 0.0, 0.0), 1.0, seed))) for seed in range(40)
+        "no-signal" in codes(sine_fit(times, noisy(wave(times, 2.0, 1.0, 0.0, 0.0), 1.0, seed))) for seed in range(20)
     ]
-    assert sum(strong) <= 2
+    assert sum(strong) <= 1
 
 
 def test_a_rival_frequency_is_named():
@@ -208,12 +208,9 @@ def test_equal_readings_hold_no_swing():
 
 def test_a_straight_ramp_holds_no_turn():
     times = [0.1 * i for i in range(30)]
-    try:
-        fit = sine_fit(times, times)
-    except AbsentError as absent:
-        assert "No sine wave can be told" in absent.reason
-    else:
-        assert "few-cycles" in codes(fit)
+    with pytest.raises(AbsentError) as absent:
+        sine_fit(times, times)
+    assert absent.value.reason == "No sine wave can be told from these readings; take more, over more turns."
 
 
 @pytest.mark.parametrize("bad", [0.0, -1.0, math.nan])
@@ -225,5 +222,173 @@ def test_a_known_frequency_must_be_one(bad):
 def test_a_decay_far_from_its_start_is_refused():
     times = [1000.0 + 0.02 * i for i in range(60)]
     values = wave([t - 1000.0 for t in times], 1.0, 20.0, 0.3, 0.0, 3.0)
-    with pytest.raises(OutOfDomainError, match="counted from near the start of the decay"):
+    with pytest.raises(OutOfDomainError) as caught:
         sine_fit(times, values, damped=True)
+    assert (caught.value.quantity, caught.value.required) == ("times", "counted from near the start of the decay")
+    assert caught.value.given == pytest.approx(1000.59)
+    nearer = sine_fit([t - 950.0 for t in times], values, damped=True)
+    assert nearer.amplitude == pytest.approx(math.exp(150.0), rel=1e-6)
+
+
+# The parts, on small records
+
+
+def test_every_number_of_a_fit_belongs_to_its_wave():
+    """A record of small scatter: each number against the wave it was made of, the rest against each other."""
+    times = [2.0 + 0.05 * i for i in range(100)]
+    values = [v + 0.01 * math.sin(1000.0 * i * i) for i, v in enumerate(wave(times, 3.0, 4.0, 0.8, -1.5, 0.3))]
+    fit = sine_fit(times, values, damped=True)
+    assert fit.middle == pytest.approx(2.0 + 0.05 * 99 / 2, rel=1e-15)
+    assert fit.amplitude == pytest.approx(3.0, rel=5e-3)
+    assert fit.angular_frequency == pytest.approx(4.0, rel=1e-3)
+    assert fit.decay_rate == pytest.approx(0.3, rel=1e-2)
+    assert fit.offset == pytest.approx(-1.5, rel=3e-3)
+    assert fit.middle_amplitude == pytest.approx(fit.amplitude * math.exp(-fit.decay_rate * fit.middle), rel=1e-13)
+    assert angle_between(fit.middle_phase, fit.phase + fit.angular_frequency * fit.middle) < 1e-12
+    assert angle_between(fit.phase, 0.8) < 0.02
+    assert fit.cycles == pytest.approx(fit.angular_frequency * 0.05 * 99 / math.tau, rel=1e-14)
+    left = [y - fit.at(t) for t, y in zip(times, values, strict=True)]
+    squares = math.fsum(one * one for one in left)
+    assert fit.rms == pytest.approx(math.sqrt(squares / 100), rel=1e-9)
+    assert fit.scatter == pytest.approx(math.sqrt(squares / 95), rel=1e-9)
+    assert (fit.n, fit.missing, fit.chi2, fit.rival, fit.warnings) == (100, 0, None, None, ())
+    assert fit.u_frequency == fit.u_angular_frequency / math.tau
+    assert fit.u_period == pytest.approx(fit.period**2 * fit.u_frequency, rel=1e-14)
+
+
+@pytest.mark.parametrize("damped", [False, True])
+@pytest.mark.parametrize("stated", [False, True])
+def test_the_uncertainties_are_the_spread_of_many_like_records(damped, stated):
+    """Each reading alone is moved a little: the root of the squares of a number's changes is its uncertainty."""
+    times = [1.0 + 0.1 * i for i in range(24)]
+    sigmas = [0.01 * (1.0 + i % 3) for i in range(24)] if stated else [0.01] * 24
+    clean = wave(times, 2.0, 5.0, 0.4, 1.0, 0.5 if damped else 0.0)
+    keys = ["amplitude", "angular_frequency", "phase", "offset", "middle_amplitude", "middle_phase"]
+    keys += ["decay_rate"] if damped else []
+    given_u = sigmas if stated else None
+    first = sine_fit(times, clean, given_u, damped=damped)
+    squares = dict.fromkeys(keys, 0.0)
+    for i, sigma in enumerate(sigmas):
+        moved = [*clean[:i], clean[i] + 0.1 * sigma, *clean[i + 1 :]]
+        fit = sine_fit(times, moved, given_u, damped=damped)
+        for key in keys:
+            squares[key] += ((getattr(fit, key) - getattr(first, key)) / 0.1) ** 2
+    if not stated:  # then the scatter of this record sets the scale
+        values = [v + 0.01 * (-1) ** (i // 3) for i, v in enumerate(clean)]
+        first = sine_fit(times, values, damped=damped)
+        squares = {key: square * (first.scatter / 0.01) ** 2 for key, square in squares.items()}
+    for key in keys:
+        assert getattr(first, "u_" + key) == pytest.approx(math.sqrt(squares[key]), rel=0.02)
+    assert (first.u_decay_rate > 0.0) is damped
+    assert (first.chi2 is not None) is stated
+
+
+def test_a_given_frequency_leaves_a_straight_fit():
+    """Four readings a quarter turn apart: offset, cosine and sine are means, by hand."""
+    fit = sine_fit([0.0, 1.0, 2.0, 3.0], [5.0, 2.0, 1.0, 4.0], angular_frequency=math.pi / 2.0)
+    # offset 3; the cosine's share (5 - 1)/2 = 2, the sine's (2 - 4)/2 = -1; nothing left over
+    assert fit.offset == pytest.approx(3.0, rel=1e-14)
+    assert fit.amplitude == pytest.approx(math.sqrt(5.0), rel=1e-14)
+    assert fit.phase == pytest.approx(math.atan2(1.0, 2.0), rel=1e-13)
+    assert fit.rms == pytest.approx(0.0, abs=1e-14)
+    assert fit.cycles == pytest.approx(0.75, rel=1e-14)
+    assert (fit.u_angular_frequency, fit.decay_rate, fit.u_decay_rate, fit.rival) == (0.0, 0.0, 0.0, None)
+
+
+def test_weights_decide_between_two_halves_that_disagree():
+    times = [0.2 * i for i in range(20)]
+    values = [v + (0.5 if i % 2 else 0.0) for i, v in enumerate(wave(times, 1.0, 2.0, 0.0, 0.0))]
+    low = sine_fit(times, values, [0.01 if i % 2 == 0 else 10.0 for i in range(20)], angular_frequency=2.0)
+    high = sine_fit(times, values, [10.0 if i % 2 == 0 else 0.01 for i in range(20)], angular_frequency=2.0)
+    assert (low.offset, high.offset) == (pytest.approx(0.0, abs=1e-5), pytest.approx(0.5, abs=1e-5))
+
+
+@pytest.mark.parametrize("turns", [0.3, 1.0])
+def test_no_wave_slower_than_a_fifth_of_a_turn_is_found(turns):
+    times = [i / 40.0 for i in range(41)]
+    fit = sine_fit(times, wave(times, 1.0, math.tau * turns, 0.3, 2.0))
+    assert fit.cycles == pytest.approx(turns, rel=1e-6)
+    with pytest.raises(AbsentError):
+        sine_fit(times, [0.001 * t * t for t in times])
+
+
+def said(fit):
+    return {warning.code: warning.message for warning in fit.warnings}
+
+
+def test_the_warnings_and_their_words():
+    times = [float(i) for i in range(30)]
+    alias = said(sine_fit(times, wave(times, 1.0, math.tau * 0.45, 0.3, 0.0)))
+    assert alias == {
+        "alias": "There are only 2.2 readings in a turn, so a faster wave may look just like this one; read more often."
+    }
+    assert said(sine_fit(times, wave(times, 1.0, math.tau * 0.34, 0.3, 0.0))).keys() == {"alias"}
+    assert said(sine_fit(times, wave(times, 1.0, math.tau * 0.32, 0.3, 0.0))) == {}
+    short = [i / 30.0 for i in range(31)]
+    few = said(sine_fit(short, noisy(wave(short, 1.0, math.tau * 1.45, 0.3, 0.0), 0.01, 3)))
+    assert few.keys() == {"few-cycles"}
+    assert few["few-cycles"].startswith("The readings span only 1.4")
+    assert few["few-cycles"].endswith(
+        " turns, too few to tell swing, offset and frequency well apart; record for longer."
+    )
+    assert said(sine_fit(short, noisy(wave(short, 1.0, math.tau * 1.55, 0.3, 0.0), 0.01, 3))) == {}
+    known = sine_fit(
+        short, noisy(wave(short, 1.0, math.tau * 0.8, 0.3, 0.0), 0.01, 3), angular_frequency=math.tau * 0.8
+    )
+    assert said(known) == {}
+    scatter = said(sine_fit(times, noisy([0.0] * 30, 1.0, 1)))
+    assert scatter["no-signal"] == "Scatter alone could give such a wave: these readings do not prove a swing."
+    still = said(sine_fit(times, noisy(wave(times, 1.0, 1.0, 0.3, 0.0), 0.1, 6), damped=True))
+    assert still == {"no-decay": "The decay is within its uncertainty: these readings do not prove one."}
+    far = said(sine_fit([1e5 + 0.1 * t for t in times], noisy(wave(times, 1.0, 0.5, 0.3, 0.0), 0.1, 7)))
+    assert far == {"far-start": "The phase at t = 0 is lost: start the clock within or just before the readings."}
+    bursts = [0.05 * i for i in range(6)] + [10.0 + 0.05 * i for i in range(6)]
+    fit = sine_fit(bursts, noisy(wave(bursts, 1.0, 8.0, 0.3, 0.0), 0.05, 5))
+    assert said(fit)["ambiguous"] == (
+        f"A wave of {fit.rival / math.tau:.4g} Hz fits almost as well as this one; more readings would tell them apart."
+    )
+
+
+def test_a_fit_that_is_as_good_by_chance_is_no_proof():
+    """With a known frequency one trial is made: the chance is (rest/all) to the power (n - 3)/2."""
+    times = [float(i) for i in range(11)]
+    swing, noise = wave(times, 1.0, 1.0, 0.0, 0.0), noisy([0.0] * 11, 1.0, 12)
+
+    def fitted(share):
+        values = [share * s + n for s, n in zip(swing, noise, strict=True)]
+        fit = sine_fit(times, values, angular_frequency=1.0)
+        mean = math.fsum(values) / 11.0
+        everything = math.fsum((v - mean) ** 2 for v in values)
+        return (11.0 * fit.rms**2 / everything) ** 4.0, "no-signal" in said(fit)
+
+    tried = [fitted(0.05 * i) for i in range(80)]
+    assert all(told is (chance > 0.01) for chance, told in tried)
+    assert {told for _, told in tried} == {True, False}
+
+
+@pytest.mark.parametrize(
+    ("times", "values", "known", "quantity", "required", "given"),
+    [
+        ([0, 1, 2, 3], [0, 1, 0, 1], None, "readings", "at least 5 complete rows for this fit", 4),
+        ([0, 1, 2], [0, 1, 0], 1.0, "readings", "at least 4 complete rows for this fit", 3),
+        ([0, 0, 0, 1, 1, 1], [0, 1, 0, 1, 2, 3], None, "times", "at least 4 different ones for this fit", 2),
+        ([0, 0, 1, 1], [0, 1, 0, 1], 1.0, "times", "at least 3 different ones for this fit", 2),
+    ],
+)
+def test_refusals_name_what_was_given(times, values, known, quantity, required, given):
+    with pytest.raises(OutOfDomainError) as caught:
+        sine_fit(times, values, angular_frequency=known)
+    assert (caught.value.quantity, caught.value.required, caught.value.given) == (quantity, required, given)
+
+
+def test_just_enough_readings_are_fitted():
+    times = [0.0, 1.0, 2.0, 3.0, 4.5]
+    assert sine_fit(times, wave(times, 1.0, 1.6, 0.2, 0.0)).rms < 1e-6
+    with pytest.raises(OutOfDomainError, match="at least 6 complete rows"):
+        sine_fit(times, wave(times, 1.0, 1.6, 0.2, 0.0), damped=True)
+
+
+def test_readings_that_average_out_hold_no_swing_of_that_frequency():
+    with pytest.raises(AbsentError) as absent:
+        sine_fit([0.0, 0.0, 1.0, 1.0, 2.0, 2.0], [1.0, -1.0, 1.0, -1.0, 1.0, -1.0], angular_frequency=1.0)
+    assert absent.value.reason == "There is no swing of this frequency in the readings."
