@@ -40,7 +40,7 @@ _TIME = Axis(symbol="t", meaning="time", unit="s", shown_in="t")
 
 calculator = Calculator(
     title="The wheel seen edge-on",
-    purpose="Where the projection of a turning point is at a time t, how fast it moves, and how it accelerates.",
+    purpose="Where the projection of a turning point is at any time, how fast it moves, and how it accelerates.",
     inputs=(
         Input(
             key="A",
@@ -68,12 +68,12 @@ calculator = Calculator(
             slider=("0.5 rad/s", "12 rad/s"),
             step="0.5 rad/s",
             parameter="angular_frequency",
-            help="Or the wheel's rate in rpm, a frequency in Hz, a period in s: choose the unit.",
+            help="Or the wheel’s rate in rpm, a frequency in Hz, a period in s: choose the unit.",
         ),
         Input(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle at t = 0",
+            meaning="phase angle at the start",
             unit="rad",
             also=("deg",),
             default="0 rad",
@@ -82,7 +82,7 @@ calculator = Calculator(
             slider=("-3.14 rad", "3.14 rad"),
             step="0.1 rad",
             parameter="phase",
-            help="The angle at which the clock was started.",
+            help="The angle at which the clock is started.",
         ),
         Input(
             key="t",

@@ -4,7 +4,7 @@ from math import pi
 
 from crankpin.calculator.common import amplitude, mass, stiffness
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
-from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
+from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import RefusedError
 from crankpin.mechanics import energy, harmonic, springs
 
@@ -133,6 +133,12 @@ calculator = Calculator(
             ),
         ),
         draw=draw,
+    ),
+    cautions=(
+        Caution(
+            text="What a spring stores it can give to a hook or an eye in an instant: wear eye protection, begin with "
+            "small amplitudes, and follow your school’s own rules.",
+        ),
     ),
     checks=(
         PublishedCheck(

@@ -68,7 +68,7 @@ calculator = Calculator(
     cautions=(
         Caution(
             text="A hung mass can fall and a spring can fly up: wear eye protection, keep feet and faces away, put "
-            "something soft below, clamp the stand, and follow your school's own rules.",
+            "something soft below, clamp the stand, and follow your school’s own rules.",
         ),
     ),
     checks=(

@@ -21,15 +21,15 @@ def find(m: float, r: float, rate: float, g: float) -> dict[str, float]:
 
 
 def draw(values: Values) -> Drawing:
-    """The upward force of the holder through one turn, counted from the level of the axle on the right."""
+    """The upward force of the holder through one turn from the bottom, as the angle from the right of the axle."""
     m, r, rate, g = (values[key] for key in ("m", "r", "rate", "g"))
-    angles = spread(0.0, 2.0 * pi)
+    angles = spread(-0.5 * pi, 1.5 * pi)
     return Drawing(
         {
             "up": (angles, [vertical_circle.holding_force(m, r, rate, angle, g)[1] for angle in angles]),
-            "weight": ([0.0, 2.0 * pi], [values["F_g"], values["F_g"]]),
+            "weight": ([-0.5 * pi, 1.5 * pi], [values["F_g"], values["F_g"]]),
         },
-        {"top": (0.5 * pi, values["F_top"]), "bottom": (1.5 * pi, values["F_bottom"])},
+        {"top": (0.5 * pi, values["F_top"]), "bottom": (-0.5 * pi, values["F_bottom"])},
     )
 
 
@@ -130,10 +130,10 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="Upward force of the holder through one turn, from the level of the axle on the right",
+        caption="Upward force of the holder through one turn from the bottom; the angle is counted from the right",
         panels=(
             Panel(
-                horizontal=Axis(symbol=r"\theta", meaning="angle turned", unit="rad"),
+                horizontal=Axis(symbol=r"\theta", meaning="angle of the load", unit="rad", shown_in="deg"),
                 vertical=Axis(symbol="F", meaning="upward force of the holder", unit="N"),
                 curves=(
                     Curve(key="up", label="holder"),
@@ -147,14 +147,14 @@ calculator = Calculator(
     cautions=(
         Caution(
             text="At the top of this wheel the holder must pull the load down: a load that only rests there would "
-            "leave it. Guard a real wheel, leave nothing loose on it, and follow your school's own rules.",
+            "leave it. Guard a real wheel, leave nothing loose on it, and follow your school’s own rules.",
             when=lambda values: values["F_top"] < 0.0,
         ),
     ),
     checks=(
         PublishedCheck(
-            source="OpenStax, College Physics 2e, section 6.2, problem 20: a speck of rubber on an aircraft's tyre",
-            note="The rate is the tyre's 60.0 m/s over its radius of 0.425 m.",
+            source="OpenStax, College Physics 2e, section 6.2, problem 20: a speck of rubber on an aircraft’s tyre",
+            note="The rate is the tyre’s 60.0 m/s over its radius of 0.425 m.",
             given={"m": "1e-15 kg", "r": "0.425 m", "rate": "141.1764706 rad/s"},
             expect={"v": "60.0 m/s", "a_c": "8.47e3 m/s2", "F_c": "8.47e-12 N"},
         ),

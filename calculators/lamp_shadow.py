@@ -35,7 +35,7 @@ def draw(values: Values) -> Drawing:
             "far": (angles, [M * A * cos(angle) for angle in angles]),
             "off": (angles, [M * projection.shadow_departure(A, D, angle) for angle in angles]),
         },
-        {"right": (theta, X), "left": (pi - theta, -X)},
+        {"positive": (theta, X), "negative": (pi - theta, -X)},
     )
 
 
@@ -48,7 +48,7 @@ calculator = Calculator(
         Input(
             key="A",
             symbol="A",
-            meaning="radius of the pin's circle",
+            meaning="radius of the pin’s circle",
             unit="m",
             also=("cm", "mm"),
             default="12 cm",
@@ -61,7 +61,7 @@ calculator = Calculator(
         Input(
             key="D",
             symbol="D",
-            meaning="distance from the lamp to the disc's centre",
+            meaning="distance from the lamp to the disc’s centre",
             unit="m",
             also=("cm", "mm"),
             default="1.5 m",
@@ -116,7 +116,7 @@ calculator = Calculator(
         Output(
             key="excess",
             symbol=r"\epsilon",
-            meaning="how much farther the shadow reaches than magnification times A",
+            meaning="how much farther the shadow reaches than magnification times radius",
             unit="1",
             formula="X_max/(magnification*A) - 1",
             shown_in="%",
@@ -124,7 +124,7 @@ calculator = Calculator(
         Output(
             key="off_45",
             symbol="d",
-            meaning="how far the shadow is off with the pin at 45°, as a share of MA",
+            meaning="how far the shadow is off with the pin at 45°, as a share of magnification times radius",
             unit="1",
             formula="A*sin(pi/4)*cos(pi/4)/(D - A*sin(pi/4))",
             shown_in="%",
@@ -143,8 +143,8 @@ calculator = Calculator(
                     Curve(key="far", label="lamp far away", role="second", line="dashes"),
                 ),
                 marks=(
-                    Mark(key="right", label="farthest right", role="position"),
-                    Mark(key="left", label="farthest left", role="position"),
+                    Mark(key="positive", label="positive end", role="position"),
+                    Mark(key="negative", label="negative end", role="position"),
                 ),
             ),
             Panel(

@@ -91,7 +91,7 @@ calculator = Calculator(
         Input(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle at t = 0",
+            meaning="phase angle at the start",
             unit="rad",
             also=("deg",),
             default="0 rad",
@@ -122,8 +122,8 @@ calculator = Calculator(
             meaning="time of the first passing",
             unit="s",
             formula=_time("1"),
-            method="Of all times at which the phase angle is arccos(x/A) or its opposite, whole turns added, "
-            "the first from t = 0 on.",
+            method="Of all times at which the phase angle is this arc cosine or its opposite, whole turns added, "
+            "the first from the start on.",
         ),
         Output(
             key="t_2",
@@ -139,7 +139,7 @@ calculator = Calculator(
             meaning="velocity at the first passing",
             unit="m/s",
             formula=_velocity("1"),
-            method="Negative on the way towards negative x.",
+            method="Negative on the way towards the negative end.",
         ),
         Output(
             key="v_2",

@@ -153,7 +153,7 @@ calculator = Calculator(
     cautions=(
         Caution(
             text="A swinging bob hits hard: keep heads and hands out of its plane, check thread and pivot, put "
-            "something soft underneath, and follow your school's own rules.",
+            "something soft underneath, and follow your school’s own rules.",
             when=lambda values: values["theta_max"] > pi / 6.0 or values["L"] >= 2.0,
         ),
         Caution(
@@ -168,7 +168,7 @@ calculator = Calculator(
             expect={"T_small": "2.01 s"},
         ),
         PublishedCheck(
-            source="OpenStax, University Physics Volume 1, section 15.4, exercise 45: a child's swing",
+            source="OpenStax, University Physics Volume 1, section 15.4, exercise 45: a child’s swing",
             given={"L": "4.00 m", "g": "9.80 m/s2"},
             expect={"T_small": "4.01 s"},
         ),

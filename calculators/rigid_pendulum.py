@@ -56,8 +56,8 @@ calculator = Calculator(
             slider=("1.1 kg m2", "5 kg m2"),
             step="0.01 kg m2",
             parameter="inertia",
-            help="About the pivot, not about the centre of mass: a uniform bar of length ℓ on a pivot at its end has "
-            "m ℓ²/3.",
+            help="About the pivot, not about the centre of mass: a uniform bar on a pivot at its end has a third of "
+            "its mass times its length squared.",
         ),
         mass("3 kg", slider=("0.1 kg", "4 kg"), step="0.1 kg"),
         Input(
@@ -120,7 +120,7 @@ calculator = Calculator(
     cautions=(
         Caution(
             text="A heavy body on a pivot carries much energy even when it swings slowly: secure the pivot, keep "
-            "fingers and heads out of its plane, and follow your school's own rules.",
+            "fingers and heads out of its plane, and follow your school’s own rules.",
             when=lambda values: values["m"] >= 1.0,
         ),
     ),

@@ -65,7 +65,7 @@ calculator = Calculator(
             unit="kg",
             formula="m + m_spring/3",
             shown_in="m",
-            method="A third of a uniform spring's mass counts, if the spring is no heavier than the load.",
+            method="About a third of a uniform spring’s mass counts, if the spring is no heavier than the load.",
         ),
         Output(key="omega", symbol=r"\omega", meaning="angular frequency", unit="rad/s", formula="sqrt(k/m_eff)"),
         Output(key="f", symbol="f", meaning="frequency", unit="Hz", formula="omega/(2*pi)"),
@@ -93,7 +93,7 @@ calculator = Calculator(
             ),
             Panel(
                 horizontal=_TIME,
-                vertical=Axis(symbol="F", meaning="force towards positive x", unit="N"),
+                vertical=Axis(symbol="F", meaning="force, positive as the position is", unit="N"),
                 curves=(Curve(key="F", label="F"),),
                 marks=(Mark(key="force", label="greatest"),),
             ),
@@ -108,7 +108,7 @@ calculator = Calculator(
         ),
         Caution(
             text="A stretched spring can let go: wear eye protection, keep feet and faces away, put something soft "
-            "under a hung mass, and follow your school's own rules.",
+            "under a hung mass, and follow your school’s own rules.",
         ),
     ),
     checks=(

@@ -21,10 +21,11 @@ def find(k_1: float, k_2: float, m: float, arrangement: str) -> dict[str, float]
 
 
 def draw(values: Values) -> Drawing:
-    """Pull against stretch of each spring and of both, up to the stretch at which both carry the load at rest."""
-    end = springs.static_stretch(values["m"], values["k"], STANDARD_GRAVITY)
+    """Pull against stretch of each spring and of both, to a little beyond where both carry the load at rest."""
+    load = springs.static_stretch(values["m"], values["k"], STANDARD_GRAVITY)
+    end = 1.25 * load
     pulls = {key: ([0.0, end], [0.0, -springs.force(values[key], end)]) for key in ("k_1", "k_2", "k")}
-    return Drawing(pulls, {"load": (end, -springs.force(values["k"], end))})
+    return Drawing(pulls, {"load": (load, -springs.force(values["k"], load))})
 
 
 calculator = Calculator(
@@ -38,7 +39,7 @@ calculator = Calculator(
             key="arrangement",
             meaning="how the springs are joined",
             options=(
-                ("side-by-side", "side by side, or one on each side of the mass"),
+                ("side-by-side", "side by side, or the mass between them"),
                 ("end-to-end", "end to end"),
             ),
             default="side-by-side",
@@ -59,7 +60,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="Pull against stretch, up to the stretch with which both together carry the weight of the mass",
+        caption="Pull against stretch; marked is the stretch with which both together carry the weight of the mass",
         panels=(
             Panel(
                 horizontal=Axis(symbol="x", meaning="stretch", unit="m", shown_in="cm"),
@@ -69,7 +70,7 @@ calculator = Calculator(
                     Curve(key="k_2", label="second", role="third", line="dots"),
                     Curve(key="k", label="together"),
                 ),
-                marks=(Mark(key="load", label="load"),),
+                marks=(Mark(key="load", label="the weight"),),
             ),
         ),
         draw=draw,
@@ -77,7 +78,7 @@ calculator = Calculator(
     cautions=(
         Caution(
             text="Stretched springs can let go: wear eye protection, tie the hooks, put something soft under a hung "
-            "mass, and follow your school's own rules.",
+            "mass, and follow your school’s own rules.",
         ),
     ),
     checks=(
@@ -93,7 +94,7 @@ calculator = Calculator(
         ),
         PublishedCheck(
             source="OpenStax, University Physics Volume 1, chapter 15, problem 73: the four springs of a truck",
-            note="Two of the four are taken as one; the book's 1.30e5 N/m for all four is 3.25e4 N/m for each.",
+            note="Two of the four are taken as one; the book’s 1.30e5 N/m for all four is 3.25e4 N/m for each.",
             given={"k_1": "6.50e4 N/m", "k_2": "6.50e4 N/m", "m": "1000 kg", "arrangement": "side-by-side"},
             expect={"k": "1.30e5 N/m"},
         ),

@@ -39,7 +39,7 @@ def draw(values: Values) -> Drawing:
 
 calculator = Calculator(
     title="From the starting state",
-    purpose="A start at x0 with velocity v0 settles the amplitude and the phase angle.",
+    purpose="A starting position and a starting velocity settle the amplitude and the phase angle.",
     inputs=(
         Input(
             key="omega",
@@ -57,7 +57,7 @@ calculator = Calculator(
         Input(
             key="x0",
             symbol="x_0",
-            meaning="position at t = 0",
+            meaning="position at the start",
             unit="m",
             also=("cm", "mm"),
             default="6 cm",
@@ -70,7 +70,7 @@ calculator = Calculator(
         Input(
             key="v0",
             symbol="v_0",
-            meaning="velocity at t = 0",
+            meaning="velocity at the start",
             unit="m/s",
             also=("cm/s",),
             default="-20 cm/s",
@@ -79,7 +79,7 @@ calculator = Calculator(
             slider=("-100 cm/s", "100 cm/s"),
             step="5 cm/s",
             parameter="velocity",
-            help="Positive away from equilibrium on the side of positive x.",
+            help="Positive in the direction in which positions are positive.",
         ),
     ),
     outputs=(
@@ -94,11 +94,11 @@ calculator = Calculator(
         Output(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle at t = 0",
+            meaning="phase angle at the start",
             unit="rad",
             formula=lambda values: "arctan2(-v0, omega*x0)" if values["x0"] else "",
-            method="Of the two angles with this tangent, the one whose cosine has the sign of x0 and whose sine has "
-            "the sign opposite to v0.",
+            method="Of the two angles with this tangent, the one whose cosine has the sign of the starting position "
+            "and whose sine has the sign opposite to the starting velocity.",
         ),
         Output(
             key="v_max",
@@ -118,7 +118,7 @@ calculator = Calculator(
         Output(
             key="t_peak",
             symbol=r"t_{\mathrm{peak}}",
-            meaning="first time at x = +A",
+            meaning="first time at the positive end",
             unit="s",
             formula=lambda values: "-phi/omega" if values["phi"] <= 0.0 else "(2*pi - phi)/omega",
         ),

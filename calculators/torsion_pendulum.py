@@ -3,7 +3,7 @@
 from math import cos, tau
 
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
-from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
+from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import pendulum
 
 
@@ -58,7 +58,7 @@ calculator = Calculator(
             slider=("0.001 kg m2", "0.1 kg m2"),
             step="0.001 kg m2",
             parameter="inertia",
-            help="A uniform disc of radius R, hung flat at its centre, has m R²/2.",
+            help="A uniform disc, hung flat at its centre, has half its mass times its radius squared.",
         ),
     ),
     outputs=(
@@ -68,19 +68,25 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="A wide and a narrow swing take the same time",
+        caption="A wide swing (a turn to each side) and a narrow one (half a radian) take the same time",
         panels=(
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s"),
                 vertical=Axis(symbol=r"\theta", meaning="angle of twist", unit="rad", shown_in="deg"),
                 curves=(
-                    Curve(key="wide", label="one turn to each side", role="position"),
-                    Curve(key="narrow", label="half a radian", role="second", line="dashes"),
+                    Curve(key="wide", label="wide", role="position"),
+                    Curve(key="narrow", label="narrow", role="second", line="dashes"),
                 ),
                 marks=(Mark(key="end", label="one period", role="position"),),
             ),
         ),
         draw=draw,
+    ),
+    cautions=(
+        Caution(
+            text="A wire can snap and its load fall: put something soft underneath, keep feet and faces away, wear "
+            "eye protection, and follow your school’s own rules.",
+        ),
     ),
     checks=(
         PublishedCheck(

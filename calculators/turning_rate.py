@@ -75,7 +75,14 @@ calculator = Calculator(
         Output(key="T", symbol="T", meaning="period", unit="s", formula="2*pi/rate"),
         Output(key="f", symbol="f", meaning="frequency", unit="Hz", formula="1/T"),
         Output(key="omega", symbol=r"\omega", meaning="angular velocity", unit="rad/s", formula="2*pi*f"),
-        Output(key="n", symbol="n", meaning="rotational frequency, in turns a minute", unit="rpm", formula="60*f"),
+        Output(
+            key="n",
+            symbol="n",
+            meaning="rotational frequency, in turns a minute",
+            unit="rpm",
+            formula="60*f",
+            method="A minute has 60 s.",
+        ),
         Output(key="v", symbol="v", meaning="speed along the circle", unit="m/s", formula="r*omega"),
         Output(
             key="a_c",
@@ -119,8 +126,8 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="At this rate the rim pulls harder on what it carries than its own weight does: guard a real wheel, "
-            "leave nothing loose on it, and follow your school's own rules.",
+            text="At this rate what the rim carries needs a net force greater than its own weight: guard a real wheel, "
+            "leave nothing loose on it, and follow your school’s own rules.",
             when=lambda values: values["g_ratio"] > 1.0,
         ),
     ),

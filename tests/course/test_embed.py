@@ -1,4 +1,5 @@
 import re
+from dataclasses import replace
 from html import unescape
 from html.parser import HTMLParser
 
@@ -127,7 +128,7 @@ def test_a_period_slides_between_the_periods_of_the_ends(edge_on):
 
 def test_only_a_number_that_may_be_negative_can_change_its_sign(edge_on):
     assert [one["aria-label"] for one in edge_on.all("button", data_do="sign")] == [
-        "phase angle at t = 0: change the sign"
+        "phase angle at the start: change the sign"
     ]
 
 
@@ -167,8 +168,9 @@ def test_what_cannot_be_used_is_told_with_the_elements_name(calculators):
 
 
 def test_text_is_text(calculators):
-    html = calculator_html("edge-on", {}, "x", calculators=calculators)
-    assert "wheel&#x27;s rate" in html
+    odd = replace(calculators["edge-on"], title="A < B & 'C'")
+    html = calculator_html("edge-on", {}, "x", calculators={"edge-on": odd})
+    assert "A &lt; B &amp; &#x27;C&#x27;</p>" in html
 
 
 @pytest.mark.parametrize(
