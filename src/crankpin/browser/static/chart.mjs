@@ -254,10 +254,13 @@ export class Chart {
     curves.forEach(({label, role, line}, i) => {
       if (!label || line === "points") return;
       const ys = plot.data[i + 1][1];
-      let at = plot.valToPos(ys[ys.length - 1], "y", true) - 4 * unit;
-      while (taken.some((other) => Math.abs(at - other) < 12 * unit)) at -= 12 * unit;
-      taken.push(at);
-      const y = Math.min(Math.max(at, bbox.top + 4 * unit), bbox.top + bbox.height - 2 * unit);
+      const top = bbox.top + 4 * unit;
+      const bottom = bbox.top + bbox.height - 2 * unit;
+      const end = Math.min(Math.max(plot.valToPos(ys[ys.length - 1], "y", true) - 4 * unit, top), bottom);
+      const places = [0, -12, 12, -24, 24, -36, 36].map((off) => end + off * unit);
+      const free = (y) => y >= top && y <= bottom && !taken.some((other) => Math.abs(y - other) < 12 * unit);
+      const y = places.find(free) ?? end;
+      taken.push(y);
       this.#label(plot.ctx, label, bbox.left + bbox.width - 2 * unit, y, "right", role);
     });
   }
