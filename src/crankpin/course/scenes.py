@@ -51,12 +51,10 @@ def scene_html(kind: str, options: Mapping[str, str], element_id: str, *, course
     ``options`` hold inputs as texts or references, and `line`, `body`, `arrows`, `curves`. Raises `AuthorError` with
     everything that is wrong with them.
     """
-    if kind not in scenes():
-        raise AuthorError(f"there is no scene {kind}; there are {', '.join(scenes())}")
+    options = worked_out(course, kind, options)
     look = _look(options)
     name = FOLDER + kind
-    known = Course({**course.calculators, name: scenes()[kind]}, course.cases)
-    given = known.given(name, {key: text for key, text in options.items() if key not in _LOOKS})
+    given = {key: text for key, text in options.items() if key not in _LOOKS}
     found, numbers = shown(name, scenes()[kind], given)
     if "faults" in found:
         raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
@@ -65,6 +63,16 @@ def scene_html(kind: str, options: Mapping[str, str], element_id: str, *, course
     plan = stage(look.line, look.curves, look.body)
     still = still_svg(picture, plan, look, prefix=f"{element_id}-drawn")
     return _Baked(kind, element_id, look, plan, found, numbers, still, readings_at(picture, look)).html()
+
+
+def worked_out(course: Course, kind: str, options: Mapping[str, str]) -> dict[str, str]:
+    """Return the options of a scene with every reference to a case worked out. Raises `AuthorError`."""
+    if kind not in scenes():
+        raise AuthorError(f"there is no scene {kind}; there are {', '.join(scenes())}")
+    name = FOLDER + kind
+    known = Course({**course.calculators, name: scenes()[kind]}, course.cases)
+    looks = {key: text for key, text in options.items() if key in _LOOKS}
+    return known.given(name, {key: text for key, text in options.items() if key not in _LOOKS}) | looks
 
 
 def _look(options: Mapping[str, str]) -> Look:
@@ -126,7 +134,7 @@ class _Baked:
             f"<dt>{symbol_html(_SYMBOLS[one.key])}</dt><dd>{escape(one.text)}</dd></div>"
             for one in self.readings
         )
-        return f'<dl class="scene-readings">{rows}</dl>'
+        return f'<dl class="scene-readings" data-part="readings">{rows}</dl>'
 
     def _numbers(self) -> str:
         rows = "".join(given_row(self.scene, one, self.found, f"{self.id}-{one.key}") for one in self.scene.inputs)

@@ -9,6 +9,8 @@ const ARROW = 0.62; // the longest arrow, as a share of the radius
 const RINGS = 6; // samples between two rings of equal times
 const SMALLEST_TYPE = 12; // CSS pixels
 const SHARPEST = 2; // device pixels a CSS pixel; more costs time and shows little
+const GRIP = 12; // CSS pixels: the ring round the point, and the wider one that says it has the keyboard
+const FOCUS = 19;
 
 export class Drawing {
   /** Draws in a box; `plan` and `shapes` as baked, `look` the scene's line and arrows. */
@@ -17,6 +19,7 @@ export class Drawing {
     this.look = look;
     this.box = box;
     this.tracks = null;
+    this.focused = false;
     this.full = {};
     this.layers = ["still", "moving"].map((name) => {
       const canvas = document.createElement("canvas");
@@ -35,7 +38,7 @@ export class Drawing {
     const token = (name) => style.getPropertyValue(`--${name}`).trim();
     this.ink = {
       position: token("position"), velocity: token("velocity"), acceleration: token("acceleration"),
-      plain: token("ink"), second: token("ink-quiet"), grid: token("rule"), ground: token("paper"),
+      plain: token("ink"), second: token("ink-quiet"), grid: token("rule"), ground: token("paper"), focus: token("ink-link"),
     };
     this.family = style.fontFamily;
     this.scale = this.box.clientWidth / this.plan.width;
@@ -309,6 +312,18 @@ export class Drawing {
     for (const key of look.arrows) this.#drawArrows(pen, key, time, at, pin);
     for (const plot of plan.plots) this.#carry(pen, plot, time);
     this.#ring(pen, at, "plain", 4.5, true);
+    this.#drawGrip(pen, at);
+  }
+
+  /** What the point is taken hold of by. */
+  #drawGrip(pen, [x, y]) {
+    for (const [radius, ink, width] of this.focused ? [[GRIP, "plain", 1.5], [FOCUS, "focus", 2.5]] : [[GRIP, "plain", 1.5]]) {
+      pen.beginPath();
+      pen.arc(x, y, radius / this.scale, 0, 2 * Math.PI);
+      pen.strokeStyle = this.ink[ink];
+      pen.lineWidth = width / this.scale;
+      pen.stroke();
+    }
   }
 
   /** The part of each curve that is already written. */

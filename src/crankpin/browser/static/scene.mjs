@@ -2,16 +2,19 @@
 
    data-state   printed (the still), ready (drawn, at rest) or moving
    data-stale   the picture stands for other inputs than those in the fields
+   data-drawn   it moves or is held: numbers and slider are drawn, the page's own are transparent
 
    The angle is kept when a number changes: what Python sends anew is taken up at the angle reached. */
 
 import {fieldsOf} from "./fields.mjs";
 import {Drawing, tick} from "./scene-drawing.mjs";
+import {MovingNumbers, MovingRing} from "./scene-meters.mjs";
 import {Tracks} from "./scene-tracks.mjs";
 
 const MOST_TURNS = 3; // a second; faster would flicker
 const WRITING_DELAY = 100; // milliseconds between two rewrites of the numbers while it moves
 const SEEN = 0.3; // share of the stage on screen from which on it runs
+const REACH = 28; // CSS pixels from the point to where a thumb still takes hold of it
 const LONGEST_FRAME = 100; // milliseconds; after a longer one the clock goes on as if it had lasted this
 const KEYS = {ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 6, PageDown: -6};
 const TRACK = {x: "pin", v: "velocity", a: "acceleration"};
@@ -31,6 +34,8 @@ export class SceneElement extends HTMLElement {
   #tracks = null;
   #drawing = null;
   #handle = null;
+  #numbers = null;
+  #ring = null;
   #time = 0;
   #pace = 1;
   #moving = false;
@@ -56,7 +61,7 @@ export class SceneElement extends HTMLElement {
     this.#stop?.abort();
     this.#stop = null;
     for (const watcher of this.#watchers.splice(0)) watcher.disconnect();
-    this.#drawing?.destroy();
+    for (const part of [this.#drawing, this.#numbers, this.#ring]) part?.destroy();
     this.#handle?.remove();
     this.#drawing = null;
     this.dataset.state = "printed";
@@ -78,7 +83,9 @@ export class SceneElement extends HTMLElement {
     const redraw = () => {
       if (!this.#drawing || this.#parts.stage.clientWidth === 0) return;
       this.#drawing.fit();
-      this.#draw();
+      this.#drawing.draw(this.#time);
+      this.#placeHandle();
+      if (this.#isDrawn) this.#drawMeters();
     };
     document.addEventListener("visibilitychange", () => this.#run(), {signal});
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw, {signal});
@@ -131,16 +138,34 @@ export class SceneElement extends HTMLElement {
     this.#drawing.show(this.#tracks);
     this.#handle = this.#makeHandle();
     this.#parts.stage.append(this.#handle);
+    this.#numbers = new MovingNumbers(this.#parts.readings);
+    this.#ring = new MovingRing(this.#parts.time);
     this.#listenToStage();
     this.dataset.state = "ready";
-    this.#draw();
+    this.#drawing.draw(this.#time);
     this.#tellHandle();
   }
 
-  #draw() {
-    this.#drawing.draw(this.#time);
-    const [left, top] = this.#drawing.pinAt(this.#time);
-    this.#handle.style.transform = `translate(${left}px, ${top}px)`;
+  /* Numbers and slider: drawn while it moves or is held, else the page's own. */
+
+  get #isDrawn() {
+    return "drawn" in this.dataset;
+  }
+
+  #drawMeters() {
+    this.#numbers.fit();
+    this.#ring.fit();
+    this.toggleAttribute("data-drawn", true);
+    this.#write();
+  }
+
+  #settle() {
+    if (this.#moving || this.#held || !this.#isDrawn) return;
+    this.#numbers.clear();
+    this.#ring.clear();
+    this.toggleAttribute("data-drawn", false);
+    this.#write();
+    this.#tellHandle();
   }
 
   /* Moving. */
@@ -162,7 +187,7 @@ export class SceneElement extends HTMLElement {
     this.#last = now;
     const next = this.#time + passed * this.#pace;
     this.#time = this.#tracks.within(next);
-    this.#draw();
+    this.#drawing.draw(this.#time);
     if (now - this.#written > WRITING_DELAY) {
       this.#written = now;
       this.#write();
@@ -178,6 +203,7 @@ export class SceneElement extends HTMLElement {
     this.#moving = true;
     this.dataset.state = "moving";
     this.#button("go").textContent = "Stop";
+    this.#drawMeters();
     this.#run();
   }
 
@@ -186,8 +212,7 @@ export class SceneElement extends HTMLElement {
     this.#run();
     if (this.dataset.state === "moving") this.dataset.state = "ready";
     this.#button("go").textContent = "Start";
-    this.#write();
-    this.#tellHandle();
+    this.#settle();
   }
 
   #flickers() {
@@ -205,7 +230,7 @@ export class SceneElement extends HTMLElement {
   #goTo(time) {
     this.#prepare();
     this.#time = this.#tracks.within(time);
-    this.#draw();
+    this.#drawing.draw(this.#time);
     this.#write();
     this.#tellHandle();
   }
@@ -225,7 +250,12 @@ export class SceneElement extends HTMLElement {
       handle.setAttribute(name, value);
     }
     handle.addEventListener("keydown", (event) => this.#key(event));
-    handle.addEventListener("pointerdown", (event) => this.#hold(event));
+    for (const name of ["focus", "blur"]) {
+      handle.addEventListener(name, () => {
+        this.#drawing.focused = handle.matches(":focus-visible");
+        this.#drawing.draw(this.#time);
+      });
+    }
     return handle;
   }
 
@@ -238,24 +268,36 @@ export class SceneElement extends HTMLElement {
     event.preventDefault();
   }
 
-  #hold(event) {
-    event.preventDefault();
-    event.stopPropagation();
-    this.#handle.focus({preventScroll: true});
-    this.#handle.setPointerCapture(event.pointerId);
-    this.#held = true;
-    this.#run();
+  /** Follows a finger or the mouse until it lets go. */
+  #hold(event, follow) {
+    const {stage} = this.#parts;
     const stop = new AbortController();
     const {signal} = stop;
-    this.#handle.addEventListener("pointermove", (moved) => this.#turnTo(...this.#placeOf(moved)), {signal});
-    for (const end of ["pointerup", "pointercancel", "lostpointercapture"]) {
-      this.#handle.addEventListener(end, () => {
+    this.#held = true;
+    this.#run();
+    this.#drawMeters();
+    stage.addEventListener("pointermove", (moved) => moved.pointerId === event.pointerId && follow(moved), {signal});
+    for (const end of ["pointerup", "pointercancel"]) {
+      window.addEventListener(end, ({pointerId}) => {
+        if (pointerId !== event.pointerId) return;
         stop.abort();
         this.#held = false;
         this.#run();
-        this.#tellHandle();
+        this.#settle();
       }, {signal});
     }
+  }
+
+  #holdPin(event) {
+    event.preventDefault();
+    this.#handle.focus({preventScroll: true});
+    this.#parts.stage.setPointerCapture(event.pointerId);
+    this.#hold(event, (moved) => this.#turnTo(...this.#placeOf(moved)));
+  }
+
+  #isNearPin([left, top]) {
+    const [x, y] = this.#drawing.pinAt(this.#time);
+    return Math.hypot(left - x, top - y) < REACH;
   }
 
   /** Turns the wheel the short way until the point stands in the direction of a place in the box. */
@@ -269,37 +311,35 @@ export class SceneElement extends HTMLElement {
     return [clientX - box.left, clientY - box.top];
   }
 
+  /** A touch on the point turns the wheel, and does not scroll the page; one on the curves sets the time. */
   #listenToStage() {
     const {stage} = this.#parts;
     const {signal} = this.#stop;
-    let scrubbing = false;
+    let moved = false;
     const scrub = (event) => {
       const time = this.#drawing.timeAt(...this.#placeOf(event));
       if (time !== null) this.#goTo(time);
     };
+    stage.addEventListener("touchstart", (event) => {
+      if (event.touches.length === 1 && this.#isNearPin(this.#placeOf(event.touches[0]))) event.preventDefault();
+    }, {passive: false, signal});
+    stage.addEventListener("pointerdown", (event) => {
+      const place = this.#placeOf(event);
+      moved = this.#isNearPin(place);
+      if (!event.isPrimary) return;
+      if (moved) this.#holdPin(event);
+      else if (!this.#drawing.onWheel(...place)) {
+        this.#hold(event, (next) => {
+          moved = true;
+          scrub(next);
+        });
+      }
+    }, {signal});
     stage.addEventListener("click", (event) => {
       const place = this.#placeOf(event);
-      if (event.target === this.#handle) return;
+      if (moved) return;
       if (this.#drawing.onWheel(...place)) this.#turnTo(...place);
-      else if (!scrubbing) scrub(event);
-      scrubbing = false;
-    }, {signal});
-    stage.addEventListener("pointerdown", (event) => {
-      if (this.#drawing.onWheel(...this.#placeOf(event))) return;
-      const stop = new AbortController();
-      this.#held = true;
-      this.#run();
-      stage.addEventListener("pointermove", (moved) => {
-        scrubbing = true;
-        scrub(moved);
-      }, {signal: stop.signal});
-      for (const end of ["pointerup", "pointercancel"]) {
-        window.addEventListener(end, () => {
-          stop.abort();
-          this.#held = false;
-          this.#run();
-        }, {signal: stop.signal});
-      }
+      else scrub(event);
     }, {signal});
   }
 
@@ -334,15 +374,23 @@ export class SceneElement extends HTMLElement {
     this.#time = this.#tracks.timeAt(turns);
     this.#prepare();
     this.#drawing.show(this.#tracks);
-    this.#draw();
+    this.#drawing.draw(this.#time);
     this.#write();
+    this.#tellHandle();
     this.toggleAttribute("data-stale", false);
     this.#flickers();
   }
 
   #write() {
-    for (const reading of this.#readings) reading.querySelector("dd").textContent = this.#reading(reading.dataset.reading);
-    this.#parts.time.value = this.#time / this.#tracks.span;
+    const texts = this.#readings.map(({dataset}) => this.#reading(dataset.reading));
+    const share = this.#time / this.#tracks.span;
+    if (this.#isDrawn) {
+      this.#numbers.show(texts);
+      this.#ring.show(share);
+    } else {
+      this.#readings.forEach((reading, i) => (reading.querySelector("dd").textContent = texts[i]));
+      this.#parts.time.value = share;
+    }
   }
 
   #reading(key) {
@@ -362,11 +410,18 @@ export class SceneElement extends HTMLElement {
     return this.#readings.map(({dataset: {reading, meaning}}) => `${meaning} ${this.#reading(reading)}`).join("; ");
   }
 
+  /** Puts the slider that stands for the angle where the point is, and its words in order; not while it moves. */
   #tellHandle() {
-    if (!this.#handle || this.#moving) return;
+    if (!this.#handle || this.#isDrawn) return;
     const turns = this.#tracks.turns(this.#time);
+    this.#placeHandle();
     this.#handle.setAttribute("aria-valuenow", Math.round(360 * (turns - Math.floor(turns))));
     this.#handle.setAttribute("aria-valuetext", this.#listed());
+  }
+
+  #placeHandle() {
+    const [left, top] = this.#drawing.pinAt(this.#time);
+    this.#handle.style.transform = `translate(${left}px, ${top}px)`;
   }
 
   /** Where it is and which way it goes, in words, when asked. */
