@@ -16,8 +16,8 @@ spring_shares = st.floats(0.0, 1.0)
 def test_each_remedy_brings_them_into_step(stiffness, mass, share):
     spring_mass = mass * share
     rate = bench.disc_rate_needed(stiffness, mass, spring_mass)
-    assert bench.mass_needed(stiffness, rate, spring_mass) == pytest.approx(mass, rel=1e-14)
-    assert bench.stiffness_needed(mass, rate, spring_mass) == pytest.approx(stiffness, rel=1e-14)
+    assert bench.mass_needed(stiffness, rate, spring_mass) == pytest.approx(mass, rel=1e-14, abs=0.0)
+    assert bench.stiffness_needed(mass, rate, spring_mass) == pytest.approx(stiffness, rel=1e-14, abs=0.0)
     assert abs(bench.mismatch(stiffness, mass, rate, spring_mass)) < 1e-15
 
 
@@ -30,7 +30,7 @@ def test_mismatch_is_the_relative_difference_of_the_rates(stiffness, mass, share
 def test_no_digits_lost_close_to_step():
     disc = 4.0 + 2.0**-49
     exact = (Fraction(disc) - 4) / 4
-    assert bench.mismatch(32.0, 2.0, disc) == pytest.approx(float(exact), rel=1e-15)
+    assert bench.mismatch(32.0, 2.0, disc) == pytest.approx(float(exact), rel=1e-15, abs=0.0)
 
 
 @given(stiffnesses, masses, spread(1e-12, 1e3), spread(1e-3, 3.0))
@@ -39,13 +39,13 @@ def test_after_the_slip_time_they_are_apart_by_the_tolerance(stiffness, mass, sh
     time = bench.slip_time(stiffness, mass, disc, tolerance)
     period = math.tau / springs.angular_frequency(stiffness, mass)
     slipped = bench.slip_per_period(stiffness, mass, disc) * (time / period)
-    assert slipped == pytest.approx(tolerance, rel=1e-14)
+    assert slipped == pytest.approx(tolerance, rel=1e-14, abs=0.0)
 
 
 def test_behind_is_negative_and_ahead_positive():
-    assert bench.slip_per_period(32.0, 2.0, 5.0) == pytest.approx(math.pi / 2.0, rel=1e-15)
-    assert bench.slip_per_period(32.0, 2.0, 3.0) == pytest.approx(-math.pi / 2.0, rel=1e-15)
-    assert bench.slip_time(32.0, 2.0, 3.0, 0.5) == pytest.approx(0.5, rel=1e-15)
+    assert bench.slip_per_period(32.0, 2.0, 5.0) == pytest.approx(math.pi / 2.0, rel=1e-15, abs=0.0)
+    assert bench.slip_per_period(32.0, 2.0, 3.0) == pytest.approx(-math.pi / 2.0, rel=1e-15, abs=0.0)
+    assert bench.slip_time(32.0, 2.0, 3.0, 0.5) == pytest.approx(0.5, rel=1e-15, abs=0.0)
 
 
 @given(stiffnesses, masses)

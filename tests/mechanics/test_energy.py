@@ -12,8 +12,8 @@ from tests.strategies import gravities, lengths, masses, phases, shares, stiffne
 @given(masses, stiffnesses, lengths, shares)
 def test_what_the_spring_gives_up_the_mass_carries(mass, stiffness, amplitude, share):
     at = energy.energy_share(mass, stiffness, amplitude, amplitude * share)
-    assert at.potential + at.kinetic == pytest.approx(at.total, rel=1e-14)
-    assert energy.kinetic(mass, at.speed) == pytest.approx(at.kinetic, rel=1e-14)
+    assert at.potential + at.kinetic == pytest.approx(at.total, rel=1e-14, abs=0.0)
+    assert energy.kinetic(mass, at.speed) == pytest.approx(at.kinetic, rel=1e-14, abs=0.0)
     assert energy.kinetic_share(amplitude, amplitude * share) == pytest.approx(
         at.kinetic / at.total, rel=1e-12, abs=1e-15
     )
@@ -25,7 +25,7 @@ def test_the_energy_is_the_same_all_along_the_motion(mass, stiffness, amplitude,
     x = harmonic.position(amplitude, omega, phase, turned / omega)
     v = harmonic.velocity(amplitude, omega, phase, turned / omega)
     total = energy.potential(stiffness, x) + energy.kinetic(mass, v)
-    assert total == pytest.approx(energy.potential(stiffness, amplitude), rel=1e-14)
+    assert total == pytest.approx(energy.potential(stiffness, amplitude), rel=1e-14, abs=0.0)
 
 
 @given(lengths, st.floats(0.0, 1.0))
@@ -42,16 +42,16 @@ def test_half_way_out_three_quarters_is_kinetic():
 @given(stiffnesses, lengths)
 def test_amplitude_and_energy_are_each_others_inverse(stiffness, amplitude):
     stored = energy.potential(stiffness, amplitude)
-    assert energy.amplitude_for_energy(stiffness, stored) == pytest.approx(amplitude, rel=1e-15)
-    assert energy.stiffness_for_energy(stored, amplitude) == pytest.approx(stiffness, rel=1e-15)
-    assert energy.work_to_stretch(stiffness, 0.0, amplitude) == pytest.approx(stored, rel=1e-15)
+    assert energy.amplitude_for_energy(stiffness, stored) == pytest.approx(amplitude, rel=1e-15, abs=0.0)
+    assert energy.stiffness_for_energy(stored, amplitude) == pytest.approx(stiffness, rel=1e-15, abs=0.0)
+    assert energy.work_to_stretch(stiffness, 0.0, amplitude) == pytest.approx(stored, rel=1e-15, abs=0.0)
     assert energy.work_to_stretch(stiffness, amplitude, -amplitude) == 0.0
 
 
 @given(masses, gravities, lengths)
 def test_lifting_and_falling_back(mass, gravity, height):
     gain = energy.gravitational(mass, gravity, height)
-    assert energy.height_from_energy(gain, mass, gravity) == pytest.approx(height, rel=1e-15)
+    assert energy.height_from_energy(gain, mass, gravity) == pytest.approx(height, rel=1e-15, abs=0.0)
     assert energy.gravitational(mass, gravity, -height) == -gain
 
 

@@ -29,12 +29,12 @@ def test_readings_on_a_line_give_it_back(slope, intercept, away, apart):
 def test_a_line_by_hand():
     """x 1 2 3 4, y 2 3 5 6: Sxx = 5, Sxy = 7, residuals 0.1 -0.3 0.3 -0.1."""
     fit = line_fit([1, 2, 3, 4], [2, 3, 5, 6])
-    assert fit.slope == pytest.approx(1.4, rel=1e-15)
-    assert fit.intercept == pytest.approx(0.5, rel=1e-14)
-    assert fit.scatter == pytest.approx(math.sqrt(0.2 / 2.0), rel=1e-14)
-    assert fit.u_slope == pytest.approx(math.sqrt(0.1 / 5.0), rel=1e-14)
-    assert fit.u_intercept == pytest.approx(math.sqrt(0.1 * (0.25 + 6.25 / 5.0)), rel=1e-14)
-    assert fit.r2 == pytest.approx(0.98, rel=1e-14)
+    assert fit.slope == pytest.approx(1.4, rel=1e-15, abs=0.0)
+    assert fit.intercept == pytest.approx(0.5, rel=1e-14, abs=0.0)
+    assert fit.scatter == pytest.approx(math.sqrt(0.2 / 2.0), rel=1e-14, abs=0.0)
+    assert fit.u_slope == pytest.approx(math.sqrt(0.1 / 5.0), rel=1e-14, abs=0.0)
+    assert fit.u_intercept == pytest.approx(math.sqrt(0.1 * (0.25 + 6.25 / 5.0)), rel=1e-14, abs=0.0)
+    assert fit.r2 == pytest.approx(0.98, rel=1e-14, abs=0.0)
     assert (fit.x_mean, fit.y_mean, fit.n, fit.missing, fit.chi2) == (2.5, pytest.approx(4.0), 4, 0, None)
     assert codes(fit) == ["few-readings"]
 
@@ -43,11 +43,11 @@ def test_stated_uncertainties_weigh_and_are_taken_at_their_word():
     """Two groups at x = 0 and 1: the line joins their weighted means."""
     fit = line_fit([0, 0, 1, 1], [1.0, 2.0, 5.0, 5.0], [1.0, 0.5, 1.0, 1.0])
     low, high = (1.0 + 4.0 * 2.0) / 5.0, 5.0
-    assert fit.slope == pytest.approx(high - low, rel=1e-14)
-    assert fit.intercept == pytest.approx(low, rel=1e-14)
-    assert fit.u_intercept == pytest.approx(math.sqrt(1.0 / 5.0), rel=1e-14)
-    assert fit.u_slope == pytest.approx(math.sqrt(1.0 / 5.0 + 1.0 / 2.0), rel=1e-14)
-    assert fit.chi2 == pytest.approx(0.8 / 2.0, rel=1e-13)
+    assert fit.slope == pytest.approx(high - low, rel=1e-14, abs=0.0)
+    assert fit.intercept == pytest.approx(low, rel=1e-14, abs=0.0)
+    assert fit.u_intercept == pytest.approx(math.sqrt(1.0 / 5.0), rel=1e-14, abs=0.0)
+    assert fit.u_slope == pytest.approx(math.sqrt(1.0 / 5.0 + 1.0 / 2.0), rel=1e-14, abs=0.0)
+    assert fit.chi2 == pytest.approx(0.8 / 2.0, rel=1e-13, abs=0.0)
 
 
 @given(spread(1e-3, 1e3))
@@ -55,9 +55,9 @@ def test_equal_stated_uncertainties_leave_the_line_alone(u):
     x = list(range(10))
     y = [2.0 * v + n for v, n in zip(x, NOISE, strict=True)]
     plain, stated = line_fit(x, y), line_fit(x, y, [u] * 10)
-    assert stated.slope == pytest.approx(plain.slope, rel=1e-13)
-    assert stated.scatter == pytest.approx(plain.scatter, rel=1e-12)
-    assert stated.u_slope == pytest.approx(plain.u_slope * u / plain.scatter, rel=1e-12)
+    assert stated.slope == pytest.approx(plain.slope, rel=1e-13, abs=0.0)
+    assert stated.scatter == pytest.approx(plain.scatter, rel=1e-12, abs=0.0)
+    assert stated.u_slope == pytest.approx(plain.u_slope * u / plain.scatter, rel=1e-12, abs=0.0)
     assert ("stated" in codes(stated)) == (not 0.2 < (plain.scatter / u) ** 2 < 3.0)
 
 
@@ -107,7 +107,7 @@ def test_readings_that_make_no_line_are_refused(x, y, u, message):
 
 def test_a_reading_too_small_to_measure_counts_as_zero():
     assert line_fit([0.9e-50, 1, 2], [1e-300, 1, 2]) == line_fit([0, 1, 2], [0, 1, 2])
-    assert line_fit([1e-50, 2e-50], [1e50, -1e50]).slope == pytest.approx(-2e100, rel=1e-14)
+    assert line_fit([1e-50, 2e-50], [1e50, -1e50]).slope == pytest.approx(-2e100, rel=1e-14, abs=0.0)
 
 
 @given(spread(0.1, 1e4), spread(1e-4, 0.1))
@@ -115,7 +115,7 @@ def test_a_spring_gives_its_stiffness_and_its_swinging_mass_back(k, m_extra):
     masses = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6]
     squares = [4.0 * math.pi**2 * (m + m_extra) / k for m in masses]
     fit = spring_fit(masses, squares)
-    assert fit.k == pytest.approx(k, rel=1e-13)
+    assert fit.k == pytest.approx(k, rel=1e-13, abs=0.0)
     assert fit.m_extra == pytest.approx(m_extra, abs=1e-14)
 
 
@@ -132,8 +132,8 @@ def test_the_spring_s_uncertainties_carry_the_correlation():
 
     tiny = 1e-5
     by_turn, by_shift = ((m_extra(*way) - m_extra(0, 0)) / tiny for way in ((tiny, 0), (0, tiny)))
-    assert fit.u_m_extra == pytest.approx(math.hypot(by_turn, by_shift), rel=1e-4)
-    assert fit.u_k == pytest.approx(fit.k * line.u_slope / line.slope, rel=1e-15)
+    assert fit.u_m_extra == pytest.approx(math.hypot(by_turn, by_shift), rel=1e-4, abs=0.0)
+    assert fit.u_k == pytest.approx(fit.k * line.u_slope / line.slope, rel=1e-15, abs=0.0)
     assert codes(fit) == []
 
 
@@ -155,14 +155,14 @@ def test_a_negative_share_within_its_uncertainty_is_no_warning():
     for share, told in ((1.9, []), (2.1, ["negative-extra"])):
         shrunk = [u * 0.05 / (share * u_m) for u in stated]
         fit = spring_fit(masses, [2.0 * (m - 0.05) for m in masses], shrunk)
-        assert fit.u_m_extra == pytest.approx(0.05 / share, rel=1e-3)
+        assert fit.u_m_extra == pytest.approx(0.05 / share, rel=1e-3, abs=0.0)
         assert [code for code in codes(fit) if code == "negative-extra"] == told
 
 
 def test_two_masses_make_a_spring_without_uncertainty():
     fit = spring_fit([0.1, 0.2], [0.3, 0.5])
-    assert fit.k == pytest.approx(2.0 * math.pi**2, rel=1e-13)
-    assert fit.m_extra == pytest.approx(0.05, rel=1e-13)
+    assert fit.k == pytest.approx(2.0 * math.pi**2, rel=1e-13, abs=0.0)
+    assert fit.m_extra == pytest.approx(0.05, rel=1e-13, abs=0.0)
     assert (fit.u_k, fit.u_m_extra) == (None, None)
     assert codes(spring_fit([0.1, 0.2], [0.1, 0.3])) == ["few-readings", "negative-extra"]
 
@@ -170,9 +170,9 @@ def test_two_masses_make_a_spring_without_uncertainty():
 def test_stated_uncertainties_of_the_squares_are_taken_at_their_word():
     masses, squares = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6], [0.31, 0.5, 0.69, 0.9, 1.1, 1.31]
     fit = spring_fit(masses, squares, [0.02] * 6)
-    assert fit.line.u_slope == pytest.approx(0.02 / math.sqrt(0.175), rel=1e-13)
-    assert fit.line.u_y_mean == pytest.approx(0.02 / math.sqrt(6.0), rel=1e-13)
-    assert fit.u_k == pytest.approx(fit.k * fit.line.u_slope / fit.line.slope, rel=1e-14)
+    assert fit.line.u_slope == pytest.approx(0.02 / math.sqrt(0.175), rel=1e-13, abs=0.0)
+    assert fit.line.u_y_mean == pytest.approx(0.02 / math.sqrt(6.0), rel=1e-13, abs=0.0)
+    assert fit.u_k == pytest.approx(fit.k * fit.line.u_slope / fit.line.slope, rel=1e-14, abs=0.0)
 
 
 @pytest.mark.parametrize("squares", [[3, 2, 1], [2, 2, 2]])
@@ -185,10 +185,10 @@ def test_a_period_that_does_not_grow_fits_no_spring(squares):
 def test_a_line_away_from_its_centre_is_less_sure():
     """By hand: x 1 2 3 4, y 2 3 5 6 has the variance 0.1, Sxx = 5, the centre at 2.5 and 4."""
     fit = line_fit([1, 2, 3, 4], [2, 3, 5, 6])
-    assert fit.u_y_mean == pytest.approx(math.sqrt(0.1 / 4.0), rel=1e-13)
+    assert fit.u_y_mean == pytest.approx(math.sqrt(0.1 / 4.0), rel=1e-13, abs=0.0)
     shifted = line_fit([-4, -3, -2, -1], [2, 3, 5, 6])
-    assert shifted.u_intercept == pytest.approx(fit.u_intercept, rel=1e-13)
-    assert shifted.intercept == pytest.approx(4.0 + 1.4 * 2.5, rel=1e-14)
+    assert shifted.u_intercept == pytest.approx(fit.u_intercept, rel=1e-13, abs=0.0)
+    assert shifted.intercept == pytest.approx(4.0 + 1.4 * 2.5, rel=1e-14, abs=0.0)
 
 
 def test_the_warnings_and_their_words():
@@ -202,7 +202,7 @@ def test_the_warnings_and_their_words():
     spread_of = line_fit(x, y).scatter
     for chi2, word in ((3.1, "more"), (2.9, None), (0.21, None), (0.19, "less")):
         fit = line_fit(x, y, [spread_of / math.sqrt(chi2)] * 10)
-        assert fit.chi2 == pytest.approx(chi2, rel=1e-12)
+        assert fit.chi2 == pytest.approx(chi2, rel=1e-12, abs=0.0)
         said = [w.message for w in fit.warnings]
         expected = f"The readings scatter {word} than their stated uncertainties allow."
         assert said == ([expected] if word else [])
@@ -227,9 +227,9 @@ def test_refusals_name_what_was_given(x, y, u, quantity, required, given):
 
 
 def test_the_share_explained():
-    assert line_fit([0, 1, 2, 3], [0, 1, 0, 1]).r2 == pytest.approx(0.2, rel=1e-13)
+    assert line_fit([0, 1, 2, 3], [0, 1, 0, 1]).r2 == pytest.approx(0.2, rel=1e-13, abs=0.0)
     weighted = line_fit([0, 1, 2], [0, 2, 1], [1.0, 1.0, 0.5])
-    assert weighted.r2 == pytest.approx(weighted_share(weighted), rel=1e-12)
+    assert weighted.r2 == pytest.approx(weighted_share(weighted), rel=1e-12, abs=0.0)
 
 
 def weighted_share(fit):

@@ -43,8 +43,8 @@ def test_held_from_the_start():
 
 
 def test_the_force_and_the_stretch_it_holds():
-    assert friction.friction_force(0.4, 2.0, 10.0) == pytest.approx(8.0, rel=1e-15)
-    assert friction.greatest_held_stretch(0.4, 2.0, 80.0, 10.0) == pytest.approx(0.1, rel=1e-15)
+    assert friction.friction_force(0.4, 2.0, 10.0) == pytest.approx(8.0, rel=1e-15, abs=0.0)
+    assert friction.greatest_held_stretch(0.4, 2.0, 80.0, 10.0) == pytest.approx(0.1, rel=1e-15, abs=0.0)
 
 
 def test_without_friction_it_never_stops():

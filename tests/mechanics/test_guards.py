@@ -76,7 +76,8 @@ def public_functions() -> dict[str, Callable[..., object]]:
             plain = bool(parameters) and all(
                 one.annotation is float and one.kind < one.VAR_POSITIONAL for one in parameters
             )
-            if function.__module__ == space.__name__ and not name.startswith("_") and plain:
+            own = function.__module__ == space.__name__ and not name.startswith("_") and "__mutmut" not in name
+            if own and plain:
                 found[f"{module.name}.{name}"] = function
     return found
 

@@ -20,18 +20,18 @@ from tests.strategies import (
 def test_the_pin_of_the_pier_wheel():
     # common practice, no source: x = A cos(omega t), v = -A omega sin(omega t), a = -A omega^2 cos(omega t)
     a, omega, t = 0.12, 3.0, 0.4
-    assert harmonic.position(a, omega, 0.0, t) == pytest.approx(0.12 * math.cos(1.2), rel=1e-15)
-    assert harmonic.velocity(a, omega, 0.0, t) == pytest.approx(-0.36 * math.sin(1.2), rel=1e-15)
-    assert harmonic.acceleration(a, omega, 0.0, t) == pytest.approx(-1.08 * math.cos(1.2), rel=1e-15)
+    assert harmonic.position(a, omega, 0.0, t) == pytest.approx(0.12 * math.cos(1.2), rel=1e-15, abs=0.0)
+    assert harmonic.velocity(a, omega, 0.0, t) == pytest.approx(-0.36 * math.sin(1.2), rel=1e-15, abs=0.0)
+    assert harmonic.acceleration(a, omega, 0.0, t) == pytest.approx(-1.08 * math.cos(1.2), rel=1e-15, abs=0.0)
 
 
 @given(lengths, angular_frequencies, phases, st.floats(0.0, 50.0))
 def test_the_motion_is_the_projection_of_the_circle(amplitude, omega, phase, turned):
     time = turned / omega
     pin = circular.plane_motion(amplitude, omega, harmonic.phase_angle(omega, phase, time))
-    assert harmonic.position(amplitude, omega, phase, time) == pytest.approx(pin.x, rel=1e-15)
-    assert harmonic.velocity(amplitude, omega, phase, time) == pytest.approx(pin.v_x, rel=4e-16)
-    assert harmonic.acceleration(amplitude, omega, phase, time) == pytest.approx(pin.a_x, rel=1e-15)
+    assert harmonic.position(amplitude, omega, phase, time) == pytest.approx(pin.x, rel=1e-15, abs=0.0)
+    assert harmonic.velocity(amplitude, omega, phase, time) == pytest.approx(pin.v_x, rel=4e-16, abs=0.0)
+    assert harmonic.acceleration(amplitude, omega, phase, time) == pytest.approx(pin.a_x, rel=1e-15, abs=0.0)
 
 
 @given(lengths, angular_frequencies, phases, st.floats(0.0, 50.0))
@@ -42,7 +42,7 @@ def test_speed_and_acceleration_follow_from_the_position_alone(amplitude, omega,
     most = harmonic.greatest_speed(amplitude, omega)
     assert harmonic.speed_at(amplitude, omega, x) == pytest.approx(abs(v), rel=1e-12, abs=3e-8 * most)
     assert harmonic.acceleration_at(x, omega) == pytest.approx(
-        harmonic.acceleration(amplitude, omega, phase, time), rel=1e-14
+        harmonic.acceleration(amplitude, omega, phase, time), rel=1e-14, abs=0.0
     )
 
 
@@ -50,7 +50,7 @@ def test_speed_and_acceleration_follow_from_the_position_alone(amplitude, omega,
 def test_position_and_speed_are_each_others_inverse(amplitude, omega, share):
     speed = harmonic.greatest_speed(amplitude, omega) * share
     x = harmonic.position_at_speed(amplitude, omega, speed)
-    assert math.hypot(x * omega, speed) == pytest.approx(amplitude * omega, rel=1e-14)
+    assert math.hypot(x * omega, speed) == pytest.approx(amplitude * omega, rel=1e-14, abs=0.0)
 
 
 def test_a_speed_above_the_greatest_is_refused():
@@ -104,8 +104,8 @@ def test_whole_turns_of_phase_start_at_the_peak(turns):
 
 
 def test_a_phase_just_past_the_peak_waits_one_period():
-    assert harmonic.peak_time(1.0, 1e-12) == pytest.approx(math.tau, rel=1e-12)
-    assert harmonic.peak_time(1.0, -1e-12) == pytest.approx(1e-12, rel=1e-12)
+    assert harmonic.peak_time(1.0, 1e-12) == pytest.approx(math.tau, rel=1e-12, abs=0.0)
+    assert harmonic.peak_time(1.0, -1e-12) == pytest.approx(1e-12, rel=1e-12, abs=0.0)
 
 
 @given(lengths, angular_frequencies, any_phases, shares)
@@ -152,8 +152,8 @@ def test_so_it_is_close_to_a_turning_point(amplitude):
 )
 def test_at_a_turning_point_the_passings_are_one_period_apart(phase, x, first):
     one, two = harmonic.passing_times(0.12, 3.0, phase, x)
-    assert one.time == pytest.approx(first, rel=1e-15)
-    assert two.time - one.time == pytest.approx(math.tau / 3.0, rel=1e-15)
+    assert one.time == pytest.approx(first, rel=1e-15, abs=0.0)
+    assert two.time - one.time == pytest.approx(math.tau / 3.0, rel=1e-15, abs=0.0)
 
 
 def test_out_of_reach_names_the_amplitude():
@@ -188,5 +188,5 @@ def test_no_silent_nan(bad):
 
 def test_the_amplitude_that_a_given_acceleration_allows():
     assert harmonic.amplitude_for_acceleration(harmonic.greatest_acceleration(0.07, 5.0), 5.0) == pytest.approx(
-        0.07, rel=1e-15
+        0.07, rel=1e-15, abs=0.0
     )

@@ -24,7 +24,7 @@ def test_the_error_follows_what_is_allowed(allowed):
 def test_a_cubic_is_integrated_exactly_and_read_between_the_steps():
     path = integrate(lambda t, _: (3.0 * t * t,), (1.0,), 0.0, 10.0)
     for time in (0.0, 0.001, 0.5, math.pi, 9.999, 10.0):
-        assert path.at(time)[0] == pytest.approx(1.0 + time**3, rel=1e-13)
+        assert path.at(time)[0] == pytest.approx(1.0 + time**3, rel=1e-13, abs=0.0)
 
 
 @settings(max_examples=20)
@@ -96,21 +96,21 @@ def test_powers_up_to_the_fifth_are_integrated_exactly(begin, end):
 
 def test_without_an_error_each_step_is_ten_times_as_long():
     path = integrate(lambda t, _: (3.0 * t * t,), (1.0,), 0.0, 10.0)
-    assert path.times == pytest.approx([0.0, 1e-5, 11e-5, 111e-5, 1111e-5, 11111e-5, 1.11111, 10.0], rel=1e-12)
+    assert path.times == pytest.approx([0.0, 1e-5, 11e-5, 111e-5, 1111e-5, 11111e-5, 1.11111, 10.0], rel=1e-12, abs=0.0)
     back = integrate(lambda t, _: (3.0 * t * t,), (1.0,), 0.0, -10.0)
-    assert back.times[:6] == pytest.approx([-time for time in path.times[:6]], rel=1e-12)
+    assert back.times[:6] == pytest.approx([-time for time in path.times[:6]], rel=1e-12, abs=0.0)
 
 
 def test_the_first_step_is_a_hundredth_of_size_over_speed():
     fall = integrate(lambda _, s: (-4.0 * s[0],), (1.0,), 0.0, 1.0)
-    assert fall.times[1] == pytest.approx(0.0025, rel=1e-12)
+    assert fall.times[1] == pytest.approx(0.0025, rel=1e-12, abs=0.0)
     two = integrate(lambda _, s: (-s[0], 4.0), (1.0, 0.5), 0.0, 1.0, relative=1e-6, absolute=1e-6)
     # in units of what is allowed: sizes 1/2 and 1/3, speeds 1/2 and 8/3
-    assert two.times[1] == pytest.approx(0.01 * (1.0 / 2.0) / (8.0 / 3.0), rel=1e-12)
+    assert two.times[1] == pytest.approx(0.01 * (1.0 / 2.0) / (8.0 / 3.0), rel=1e-12, abs=0.0)
     short = integrate(lambda _, s: (-s[0],), (1.0,), 0.0, 0.002)
     assert short.times == (0.0, 0.002)
     for still in (integrate(lambda _, s: (1.0 - s[0],), (1.0,), 0.0, 5.0), integrate(spring, (0.0, 0.0), 0.0, 5.0)):
-        assert still.times[1] == pytest.approx(5e-6, rel=1e-12)
+        assert still.times[1] == pytest.approx(5e-6, rel=1e-12, abs=0.0)
 
 
 def test_no_more_steps_are_taken_than_allowed():
@@ -139,15 +139,15 @@ def test_the_units_of_state_and_time_do_not_matter():
 
 def test_one_digit_more_takes_a_fifth_power_of_the_steps():
     counts = [len(integrate(spring, (1.0, 0.0), 0.0, 50.0, relative=r, absolute=r).times) for r in (1e-6, 1e-8, 1e-10)]
-    assert counts[1] / counts[0] == pytest.approx(100.0**0.2, rel=0.08)
-    assert counts[2] / counts[1] == pytest.approx(100.0**0.2, rel=0.08)
+    assert counts[1] / counts[0] == pytest.approx(100.0**0.2, rel=0.08, abs=0.0)
+    assert counts[2] / counts[1] == pytest.approx(100.0**0.2, rel=0.08, abs=0.0)
     assert counts[0] < 210
 
 
 def test_a_step_too_long_is_taken_again_from_the_same_place():
     """The slope jumps in the middle of a long step."""
     path = integrate(lambda t, _: (0.0 if t < 1.0 else 1.0,), (2.0,), 0.0, 3.0, relative=1e-9, absolute=1e-9)
-    assert path.states[-1][0] == pytest.approx(4.0, rel=1e-7)
+    assert path.states[-1][0] == pytest.approx(4.0, rel=1e-7, abs=0.0)
     assert all(earlier < later for earlier, later in zip(path.times, path.times[1:], strict=False))
     assert len(path.times) < 80
 
@@ -158,7 +158,7 @@ def test_the_component_with_the_largest_error_decides():
     swapped = integrate(lambda _, s: (-50.0 * s[0], -s[1]), (1.0, 1.0), 0.0, 5.0)
     assert len(both.times) > 2 * len(calm.times)
     assert both.times == swapped.times
-    assert both.states[-1][0] == pytest.approx(math.exp(-5.0), rel=1e-8)
+    assert both.states[-1][0] == pytest.approx(math.exp(-5.0), rel=1e-8, abs=0.0)
 
 
 def test_nothing_to_move_is_moved_at_once():

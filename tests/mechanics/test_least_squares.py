@@ -26,17 +26,17 @@ def test_what_is_left_over_is_square_to_every_column(rows):
 
 def test_the_covariance_of_a_mean():
     fit = solve([1.0, 2.0, 3.0, 6.0], [[1.0] * 4])
-    assert fit.parameters == (pytest.approx(3.0, rel=1e-15),)
-    assert fit.covariance == ((pytest.approx(0.25, rel=1e-15),),)
-    assert fit.variance == pytest.approx(14.0 / 3.0, rel=1e-15)
-    assert fit.standard_uncertainties() == (pytest.approx(math.sqrt(14.0 / 12.0), rel=1e-15),)
+    assert fit.parameters == (pytest.approx(3.0, rel=1e-15, abs=0.0),)
+    assert fit.covariance == ((pytest.approx(0.25, rel=1e-15, abs=0.0),),)
+    assert fit.variance == pytest.approx(14.0 / 3.0, rel=1e-15, abs=0.0)
+    assert fit.standard_uncertainties() == (pytest.approx(math.sqrt(14.0 / 12.0), rel=1e-15, abs=0.0),)
 
 
 def test_nearly_parallel_columns_keep_their_digits():
     eps = 1e-6
     columns = [[1.0, eps, 0.0], [1.0, 0.0, eps]]
     fit = solve([2.0, eps, eps], columns)
-    assert fit.parameters == pytest.approx((1.0, 1.0), rel=1e-9)
+    assert fit.parameters == pytest.approx((1.0, 1.0), rel=1e-9, abs=0.0)
 
 
 def test_parallel_columns_are_absent():
@@ -83,7 +83,7 @@ def test_a_decay_is_found_from_a_distant_start(height, rate, share, faster):
     xs = [0.1 * i for i in range(30)]
     ys = [height * math.exp(-rate * x) for x in xs]
     fit = minimise(decaying(xs, ys), (height * share, rate * faster))
-    assert fit.parameters == pytest.approx((height, rate), rel=1e-11)
+    assert fit.parameters == pytest.approx((height, rate), rel=1e-11, abs=0.0)
 
 
 def test_a_start_where_the_model_has_no_value_is_refused():
@@ -117,12 +117,12 @@ def test_the_triangle_of_two_columns_by_hand():
     """(3, 4, 0) has length 5; of (1, 2, 2) there lies 11/5 along it, and sqrt(9 - 121/25) across."""
     reduced = reduce([1.0, 1.0, 1.0], [[3.0, 4.0, 0.0], [1.0, 2.0, 2.0]])
     across = math.sqrt(104.0 / 25.0)
-    assert reduced.triangle[0] == pytest.approx((5.0, 2.2), rel=1e-15)
-    assert reduced.triangle[1] == pytest.approx((0.0, across), rel=1e-15)
+    assert reduced.triangle[0] == pytest.approx((5.0, 2.2), rel=1e-15, abs=0.0)
+    assert reduced.triangle[1] == pytest.approx((0.0, across), rel=1e-15, abs=0.0)
     # (1, 1, 1) is 7/5 along the first; of what is left, (0.16, -0.12, 1), so much along (-0.32, 0.24, 2)
     second = (-0.16 * 0.32 - 0.12 * 0.24 + 2.0) / across
-    assert reduced.projected == pytest.approx((1.4, second), rel=1e-14)
-    assert reduced.outside == pytest.approx(3.0 - 1.4**2 - second**2, rel=1e-13)
+    assert reduced.projected == pytest.approx((1.4, second), rel=1e-14, abs=0.0)
+    assert reduced.outside == pytest.approx(3.0 - 1.4**2 - second**2, rel=1e-13, abs=0.0)
 
 
 coarse = numbers.map(lambda value: round(value, 3))
@@ -141,8 +141,8 @@ def test_the_covariance_is_the_inverse_of_the_normal_equations(rows):
     size = math.sqrt(dot(readings, readings))
     assert fit.parameters[0] == pytest.approx((bb * ay - ab * by) / determinant, abs=1e-7 * size / math.sqrt(aa))
     assert fit.parameters[1] == pytest.approx((aa * by - ab * ay) / determinant, abs=1e-7 * size / math.sqrt(bb))
-    assert fit.covariance[0] == pytest.approx((bb / determinant, -ab / determinant), rel=1e-7)
-    assert fit.covariance[1] == pytest.approx((-ab / determinant, aa / determinant), rel=1e-7)
+    assert fit.covariance[0] == pytest.approx((bb / determinant, -ab / determinant), rel=1e-7, abs=0.0)
+    assert fit.covariance[1] == pytest.approx((-ab / determinant, aa / determinant), rel=1e-7, abs=0.0)
     assert fit.degrees_of_freedom == len(rows) - 2
 
 
@@ -176,13 +176,13 @@ def test_a_straight_problem_is_minimised_to_the_solution():
         return [y - c - m * x for y, x in zip(readings, columns[1], strict=True)], columns
 
     found, solved = minimise(linearise, (100.0, -30.0)), solve(readings, columns)
-    assert found.parameters == pytest.approx(solved.parameters, rel=1e-13)
-    assert found.sum_of_squares == pytest.approx(solved.sum_of_squares, rel=1e-13)
+    assert found.parameters == pytest.approx(solved.parameters, rel=1e-13, abs=0.0)
+    assert found.sum_of_squares == pytest.approx(solved.sum_of_squares, rel=1e-13, abs=0.0)
     assert [v for row in found.covariance for v in row] == pytest.approx(
-        [v for row in solved.covariance for v in row], rel=1e-13
+        [v for row in solved.covariance for v in row], rel=1e-13, abs=0.0
     )
     assert found.degrees_of_freedom == 3
-    assert found.standard_uncertainties() == pytest.approx(solved.standard_uncertainties(), rel=1e-12)
+    assert found.standard_uncertainties() == pytest.approx(solved.standard_uncertainties(), rel=1e-12, abs=0.0)
 
 
 def test_scattered_readings_are_fitted_to_the_last_digits():
@@ -227,7 +227,7 @@ def test_steps_into_no_value_are_shortened():
             raise ZeroDivisionError
         return [math.log(x) + 3.0], [[-1.0 / x]]
 
-    assert minimise(linearise, (5.0,)).parameters[0] == pytest.approx(math.exp(-3.0), rel=1e-12)
+    assert minimise(linearise, (5.0,)).parameters[0] == pytest.approx(math.exp(-3.0), rel=1e-12, abs=0.0)
 
 
 def test_without_spare_readings_the_variance_is_unknown():

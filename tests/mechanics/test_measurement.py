@@ -42,10 +42,10 @@ def test_the_place_follows_the_figure_after_rounding():
 
 @given(spread(1e-3, 1e3), st.integers(1, 1000))
 def test_counting_swings_shares_out_the_timing_uncertainty(period, count):
-    assert measurement.period_of_count(period * count, count) == pytest.approx(period, rel=1e-15)
+    assert measurement.period_of_count(period * count, count) == pytest.approx(period, rel=1e-15, abs=0.0)
     share = measurement.uncertainty_of_period(0.2, count)
     assert measurement.relative_uncertainty(period, share) == pytest.approx(
-        measurement.relative_uncertainty(period * count, 0.2), rel=1e-14
+        measurement.relative_uncertainty(period * count, 0.2), rel=1e-14, abs=0.0
     )
 
 

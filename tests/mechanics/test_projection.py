@@ -17,17 +17,17 @@ def test_a_lamp_at_five_radii():
     # 3-4-5: the tangent ray leaves the axis at asin(3/5)
     one = projection.lamp_shadow(0.3, 0.5, 1.0)
     assert one.magnification == 2.0
-    assert one.extreme == pytest.approx(0.75, rel=1e-15)
-    assert one.excess == pytest.approx(0.25, rel=1e-15)
-    assert one.extreme_angle == pytest.approx(math.asin(0.6), rel=1e-15)
+    assert one.extreme == pytest.approx(0.75, rel=1e-15, abs=0.0)
+    assert one.excess == pytest.approx(0.25, rel=1e-15, abs=0.0)
+    assert one.extreme_angle == pytest.approx(math.asin(0.6), rel=1e-15, abs=0.0)
 
 
 @given(layouts, st.floats(0.0, math.tau))
 def test_no_shadow_falls_beyond_the_extreme(layout, angle):
     one = projection.lamp_shadow(*layout)
     assert abs(projection.shadow(*layout, angle)) <= one.extreme * (1.0 + 1e-9)
-    assert projection.shadow(*layout, one.extreme_angle) == pytest.approx(one.extreme, rel=1e-9)
-    assert one.extreme == pytest.approx(one.magnification * layout[0] * (1.0 + one.excess), rel=1e-14)
+    assert projection.shadow(*layout, one.extreme_angle) == pytest.approx(one.extreme, rel=1e-9, abs=0.0)
+    assert one.extreme == pytest.approx(one.magnification * layout[0] * (1.0 + one.excess), rel=1e-14, abs=0.0)
 
 
 @given(layouts, st.floats(0.0, math.tau))
@@ -41,8 +41,8 @@ def test_the_departure_is_what_the_edge_on_view_misses(layout, angle):
 
 def test_a_far_lamp_gives_the_edge_on_view_to_the_last_digit():
     one = projection.lamp_shadow(1e-9, 1e9, 3e9)
-    assert one.excess == pytest.approx(0.5e-36, rel=1e-12)
-    assert projection.shadow(0.1, 1e9, 2e9, 1.0) == pytest.approx(0.2 * math.cos(1.0), rel=1e-9)
+    assert one.excess == pytest.approx(0.5e-36, rel=1e-12, abs=0.0)
+    assert projection.shadow(0.1, 1e9, 2e9, 1.0) == pytest.approx(0.2 * math.cos(1.0), rel=1e-9, abs=0.0)
 
 
 @pytest.mark.parametrize("lamp", [0.3, 0.1, math.nan, math.inf])

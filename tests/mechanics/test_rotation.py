@@ -22,12 +22,12 @@ def test_the_angle_is_the_mean_rate_times_the_time(start, alpha, time):
 @given(spread(1e-3, 1e3), spread(1e-3, 1e3), spread(1e-3, 1e3))
 def test_time_and_rate_at_an_angle_agree_with_the_motion(start, alpha, time):
     angle = rotation.angle_after(start, alpha, time)
-    assert rotation.time_through(start, alpha, angle) == pytest.approx(time, rel=1e-13)
+    assert rotation.time_through(start, alpha, angle) == pytest.approx(time, rel=1e-13, abs=0.0)
     assert rotation.rate_through(start, alpha, angle) == pytest.approx(
-        rotation.rate_after(start, alpha, time), rel=1e-14
+        rotation.rate_after(start, alpha, time), rel=1e-14, abs=0.0
     )
     assert rotation.angular_acceleration(start, start + alpha * time, time) == pytest.approx(
-        alpha, rel=1e-13 + 1e-15 * start / (alpha * time)
+        alpha, rel=1e-13 + 1e-15 * start / (alpha * time), abs=0.0
     )
 
 
@@ -36,7 +36,7 @@ def test_stopping_is_the_instant_of_no_rate(start, braking, way):
     time = rotation.stopping_time(way * start, -way * braking)
     assert rotation.rate_after(way * start, -way * braking, time) == pytest.approx(0.0, abs=1e-15 * start)
     assert rotation.stopping_angle(way * start, -way * braking) == pytest.approx(
-        rotation.angle_after(way * start, -way * braking, time), rel=1e-14
+        rotation.angle_after(way * start, -way * braking, time), rel=1e-14, abs=0.0
     )
 
 
@@ -63,5 +63,5 @@ def test_the_whole_acceleration_has_its_two_parts(inward, tangential):
 
 
 def test_rim_and_wheel():
-    assert rotation.tangential_acceleration(0.3, 5.0) == pytest.approx(1.5, rel=1e-15)
-    assert rotation.angular_acceleration_of_rim(1.5, 0.3) == pytest.approx(5.0, rel=1e-15)
+    assert rotation.tangential_acceleration(0.3, 5.0) == pytest.approx(1.5, rel=1e-15, abs=0.0)
+    assert rotation.angular_acceleration_of_rim(1.5, 0.3) == pytest.approx(5.0, rel=1e-15, abs=0.0)

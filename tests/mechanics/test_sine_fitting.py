@@ -42,14 +42,14 @@ def test_a_wave_at_uneven_times_is_found(amplitude, cycles, phase, lift, span, b
     times = sorted(span * (begin + (i + source.uniform(-0.3, 0.3)) / 49.0) for i in range(50))
     omega = math.tau * cycles / (times[-1] - times[0])
     fit = sine_fit(times, wave(times, amplitude, omega, phase, amplitude * lift))
-    assert fit.angular_frequency == pytest.approx(omega, rel=1e-9)
-    assert fit.amplitude == pytest.approx(amplitude, rel=1e-8)
+    assert fit.angular_frequency == pytest.approx(omega, rel=1e-9, abs=0.0)
+    assert fit.amplitude == pytest.approx(amplitude, rel=1e-8, abs=0.0)
     assert fit.offset == pytest.approx(amplitude * lift, abs=1e-8 * amplitude)
     assert angle_between(fit.phase, phase) < 1e-7
     assert -math.pi < fit.phase <= math.pi
     assert fit.rms < 1e-8 * amplitude
-    assert fit.cycles == pytest.approx(cycles, rel=1e-8)
-    assert fit.frequency * fit.period == pytest.approx(1.0, rel=1e-15)
+    assert fit.cycles == pytest.approx(cycles, rel=1e-8, abs=0.0)
+    assert fit.frequency * fit.period == pytest.approx(1.0, rel=1e-15, abs=0.0)
 
 
 def test_order_does_not_matter_and_missing_readings_are_left_out():
@@ -70,9 +70,9 @@ def test_order_does_not_matter_and_missing_readings_are_left_out():
 def test_a_decaying_wave_is_found(cycles, decay, phase, begin):
     times = [begin + i / 80.0 for i in range(81)]
     fit = sine_fit(times, wave(times, 2.0, math.tau * cycles, phase, -1.0, decay), damped=True)
-    assert fit.decay_rate == pytest.approx(decay, rel=1e-8)
-    assert fit.angular_frequency == pytest.approx(math.tau * cycles, rel=1e-9)
-    assert fit.amplitude == pytest.approx(2.0, rel=1e-7)
+    assert fit.decay_rate == pytest.approx(decay, rel=1e-8, abs=0.0)
+    assert fit.angular_frequency == pytest.approx(math.tau * cycles, rel=1e-9, abs=0.0)
+    assert fit.amplitude == pytest.approx(2.0, rel=1e-7, abs=0.0)
     assert angle_between(fit.phase, phase) < 1e-7
 
 
@@ -82,7 +82,7 @@ def test_a_known_frequency_is_kept(cycles, phase):
     omega = math.tau * cycles
     fit = sine_fit(times, wave(times, 2.0, omega, phase, 1.0), angular_frequency=omega)
     assert (fit.angular_frequency, fit.u_angular_frequency) == (omega, 0.0)
-    assert fit.amplitude == pytest.approx(2.0, rel=1e-10)
+    assert fit.amplitude == pytest.approx(2.0, rel=1e-10, abs=0.0)
     assert angle_between(fit.phase, phase) < 1e-10
 
 
@@ -90,7 +90,7 @@ def test_a_known_frequency_with_decay():
     times = [i / 50.0 for i in range(51)]
     values = wave(times, 2.0, 20.0, 0.5, 1.0, 1.5)
     fit = sine_fit(times, values, angular_frequency=20.0, damped=True)
-    assert fit.decay_rate == pytest.approx(1.5, rel=1e-10)
+    assert fit.decay_rate == pytest.approx(1.5, rel=1e-10, abs=0.0)
     assert fit.u_angular_frequency == 0.0
 
 
@@ -103,12 +103,14 @@ def test_uncertainties_of_many_readings_are_those_of_theory():
     times = [10.0 * i / n for i in range(n)]
     values = noisy(wave(times, amplitude, math.tau * 2.03, 1.0, 3.0), sigma, 4)
     fit = sine_fit(times, values, [sigma] * n)
-    assert fit.u_amplitude == pytest.approx(math.sqrt(2.0 / n) * sigma, rel=0.02)
-    assert fit.u_frequency == pytest.approx(math.sqrt(6.0 / n) * sigma / (math.pi * 10.0 * amplitude), rel=0.02)
-    assert fit.u_middle_phase == pytest.approx(math.sqrt(2.0 / n) * sigma / amplitude, rel=0.02)
-    assert fit.u_phase == pytest.approx(2.0 * fit.u_middle_phase, rel=0.02)
-    assert fit.u_offset == pytest.approx(sigma / math.sqrt(n), rel=0.02)
-    assert fit.u_period == pytest.approx(fit.period * fit.u_frequency / fit.frequency, rel=1e-14)
+    assert fit.u_amplitude == pytest.approx(math.sqrt(2.0 / n) * sigma, rel=0.02, abs=0.0)
+    assert fit.u_frequency == pytest.approx(
+        math.sqrt(6.0 / n) * sigma / (math.pi * 10.0 * amplitude), rel=0.02, abs=0.0
+    )
+    assert fit.u_middle_phase == pytest.approx(math.sqrt(2.0 / n) * sigma / amplitude, rel=0.02, abs=0.0)
+    assert fit.u_phase == pytest.approx(2.0 * fit.u_middle_phase, rel=0.02, abs=0.0)
+    assert fit.u_offset == pytest.approx(sigma / math.sqrt(n), rel=0.02, abs=0.0)
+    assert fit.u_period == pytest.approx(fit.period * fit.u_frequency / fit.frequency, rel=1e-14, abs=0.0)
     assert 0.8 < fit.chi2 < 1.2
 
 
@@ -182,7 +184,7 @@ def test_a_slow_reader_of_a_long_record_is_told_what_was_not_tried():
     times = [0.0, 1e-7, 2e-7, *(float(i) for i in range(1, 60))]
     times = sorted(times + [t + 1e-7 for t in times[3:]])
     fit = sine_fit(times, wave(times, 1.0, 1.3, 0.3, 0.0))
-    assert fit.angular_frequency == pytest.approx(1.3, rel=1e-6)
+    assert fit.angular_frequency == pytest.approx(1.3, rel=1e-6, abs=0.0)
     assert "search-limited" in codes(fit)
 
 
@@ -227,7 +229,7 @@ def test_a_decay_far_from_its_start_is_refused():
     assert (caught.value.quantity, caught.value.required) == ("times", "counted from near the start of the decay")
     assert caught.value.given == pytest.approx(1000.59)
     nearer = sine_fit([t - 950.0 for t in times], values, damped=True)
-    assert nearer.amplitude == pytest.approx(math.exp(150.0), rel=1e-6)
+    assert nearer.amplitude == pytest.approx(math.exp(150.0), rel=1e-6, abs=0.0)
 
 
 # The parts, on small records
@@ -238,22 +240,24 @@ def test_every_number_of_a_fit_belongs_to_its_wave():
     times = [2.0 + 0.05 * i for i in range(100)]
     values = [v + 0.01 * math.sin(1000.0 * i * i) for i, v in enumerate(wave(times, 3.0, 4.0, 0.8, -1.5, 0.3))]
     fit = sine_fit(times, values, damped=True)
-    assert fit.middle == pytest.approx(2.0 + 0.05 * 99 / 2, rel=1e-15)
-    assert fit.amplitude == pytest.approx(3.0, rel=5e-3)
-    assert fit.angular_frequency == pytest.approx(4.0, rel=1e-3)
-    assert fit.decay_rate == pytest.approx(0.3, rel=1e-2)
-    assert fit.offset == pytest.approx(-1.5, rel=3e-3)
-    assert fit.middle_amplitude == pytest.approx(fit.amplitude * math.exp(-fit.decay_rate * fit.middle), rel=1e-13)
+    assert fit.middle == pytest.approx(2.0 + 0.05 * 99 / 2, rel=1e-15, abs=0.0)
+    assert fit.amplitude == pytest.approx(3.0, rel=5e-3, abs=0.0)
+    assert fit.angular_frequency == pytest.approx(4.0, rel=1e-3, abs=0.0)
+    assert fit.decay_rate == pytest.approx(0.3, rel=1e-2, abs=0.0)
+    assert fit.offset == pytest.approx(-1.5, rel=3e-3, abs=0.0)
+    assert fit.middle_amplitude == pytest.approx(
+        fit.amplitude * math.exp(-fit.decay_rate * fit.middle), rel=1e-13, abs=0.0
+    )
     assert angle_between(fit.middle_phase, fit.phase + fit.angular_frequency * fit.middle) < 1e-12
     assert angle_between(fit.phase, 0.8) < 0.02
-    assert fit.cycles == pytest.approx(fit.angular_frequency * 0.05 * 99 / math.tau, rel=1e-14)
+    assert fit.cycles == pytest.approx(fit.angular_frequency * 0.05 * 99 / math.tau, rel=1e-14, abs=0.0)
     left = [y - fit.at(t) for t, y in zip(times, values, strict=True)]
     squares = math.fsum(one * one for one in left)
-    assert fit.rms == pytest.approx(math.sqrt(squares / 100), rel=1e-9)
-    assert fit.scatter == pytest.approx(math.sqrt(squares / 95), rel=1e-9)
+    assert fit.rms == pytest.approx(math.sqrt(squares / 100), rel=1e-9, abs=0.0)
+    assert fit.scatter == pytest.approx(math.sqrt(squares / 95), rel=1e-9, abs=0.0)
     assert (fit.n, fit.missing, fit.chi2, fit.rival, fit.warnings) == (100, 0, None, None, ())
     assert fit.u_frequency == fit.u_angular_frequency / math.tau
-    assert fit.u_period == pytest.approx(fit.period**2 * fit.u_frequency, rel=1e-14)
+    assert fit.u_period == pytest.approx(fit.period**2 * fit.u_frequency, rel=1e-14, abs=0.0)
 
 
 @pytest.mark.parametrize("damped", [False, True])
@@ -278,7 +282,7 @@ def test_the_uncertainties_are_the_spread_of_many_like_records(damped, stated):
         first = sine_fit(times, values, damped=damped)
         squares = {key: square * (first.scatter / 0.01) ** 2 for key, square in squares.items()}
     for key in keys:
-        assert getattr(first, "u_" + key) == pytest.approx(math.sqrt(squares[key]), rel=0.02)
+        assert getattr(first, "u_" + key) == pytest.approx(math.sqrt(squares[key]), rel=0.02, abs=0.0)
     assert (first.u_decay_rate > 0.0) is damped
     assert (first.chi2 is not None) is stated
 
@@ -287,11 +291,11 @@ def test_a_given_frequency_leaves_a_straight_fit():
     """Four readings a quarter turn apart: offset, cosine and sine are means, by hand."""
     fit = sine_fit([0.0, 1.0, 2.0, 3.0], [5.0, 2.0, 1.0, 4.0], angular_frequency=math.pi / 2.0)
     # offset 3; the cosine's share (5 - 1)/2 = 2, the sine's (2 - 4)/2 = -1; nothing left over
-    assert fit.offset == pytest.approx(3.0, rel=1e-14)
-    assert fit.amplitude == pytest.approx(math.sqrt(5.0), rel=1e-14)
-    assert fit.phase == pytest.approx(math.atan2(1.0, 2.0), rel=1e-13)
+    assert fit.offset == pytest.approx(3.0, rel=1e-14, abs=0.0)
+    assert fit.amplitude == pytest.approx(math.sqrt(5.0), rel=1e-14, abs=0.0)
+    assert fit.phase == pytest.approx(math.atan2(1.0, 2.0), rel=1e-13, abs=0.0)
     assert fit.rms == pytest.approx(0.0, abs=1e-14)
-    assert fit.cycles == pytest.approx(0.75, rel=1e-14)
+    assert fit.cycles == pytest.approx(0.75, rel=1e-14, abs=0.0)
     assert (fit.u_angular_frequency, fit.decay_rate, fit.u_decay_rate, fit.rival) == (0.0, 0.0, 0.0, None)
 
 
@@ -307,7 +311,7 @@ def test_weights_decide_between_two_halves_that_disagree():
 def test_no_wave_slower_than_a_fifth_of_a_turn_is_found(turns):
     times = [i / 40.0 for i in range(41)]
     fit = sine_fit(times, wave(times, 1.0, math.tau * turns, 0.3, 2.0))
-    assert fit.cycles == pytest.approx(turns, rel=1e-6)
+    assert fit.cycles == pytest.approx(turns, rel=1e-6, abs=0.0)
     with pytest.raises(AbsentError):
         sine_fit(times, [0.001 * t * t for t in times])
 

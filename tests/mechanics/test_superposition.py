@@ -30,8 +30,8 @@ def test_two_motions_of_one_rate_are_one_arrow(a_1, phi_1, a_2, phi_2):
 
 def test_near_opposition_keeps_its_digits():
     # exact: 2 A sin(d/2) for two equal arrows that miss opposition by d
-    assert superposition.resultant_amplitude(1.0, 1.0, math.pi - 1e-9) == pytest.approx(1e-9, rel=1e-6)
-    assert superposition.resultant_amplitude(1.0 + 2.0**-50, 1.0, math.pi) == pytest.approx(2.0**-50, rel=0.2)
+    assert superposition.resultant_amplitude(1.0, 1.0, math.pi - 1e-9) == pytest.approx(1e-9, rel=1e-6, abs=0.0)
+    assert superposition.resultant_amplitude(1.0 + 2.0**-50, 1.0, math.pi) == pytest.approx(2.0**-50, rel=0.2, abs=0.0)
 
 
 def test_the_cancelled_pair_has_no_phase():
@@ -74,7 +74,7 @@ def test_equal_wheels_swing_at_the_mean_within_the_beat(amplitude, frequency, be
 
 def test_the_ends_of_what_is_allowed_are_allowed():
     assert superposition.phase_difference(2.0, 3.0, 5.0) == 0.0
-    assert superposition.phase_difference(2.0, 3.0, 1.0) == pytest.approx(math.pi, rel=1e-15)
+    assert superposition.phase_difference(2.0, 3.0, 1.0) == pytest.approx(math.pi, rel=1e-15, abs=0.0)
     assert superposition.frequencies_from_beat(1.0, 2.0) == (2.0, 0.0)
     assert superposition.resultant(1.0, -math.pi, 1.0, -math.pi) == (2.0, math.pi)
 
@@ -97,8 +97,8 @@ def test_the_whole_numbers_are_the_smallest(p, q, unit):
 def test_the_pattern_closes_after_its_period_and_not_before(p, q, unit, phase):
     f_x, f_y = p * unit, q * unit
     period = superposition.pattern_period(f_x, f_y)
-    assert period * f_x == pytest.approx(p // math.gcd(p, q), rel=1e-12)
-    assert period * f_y == pytest.approx(q // math.gcd(p, q), rel=1e-12)
+    assert period * f_x == pytest.approx(p // math.gcd(p, q), rel=1e-12, abs=0.0)
+    assert period * f_y == pytest.approx(q // math.gcd(p, q), rel=1e-12, abs=0.0)
     start = superposition.crossed(Wheel(1.0, f_x), Wheel(1.0, f_y, phase), 0.0)
     again = superposition.crossed(Wheel(1.0, f_x), Wheel(1.0, f_y, phase), period)
     assert again == pytest.approx(start, abs=1e-9)
@@ -117,5 +117,5 @@ def test_rates_in_no_ratio_never_close():
 @given(lengths, lengths)
 def test_extreme_lengths_stay_finite(a_1, a_2):
     amplitude, phase = superposition.resultant(a_1, 0.0, a_2, 0.5 * math.pi)
-    assert amplitude == pytest.approx(math.hypot(a_1, a_2), rel=1e-14)
+    assert amplitude == pytest.approx(math.hypot(a_1, a_2), rel=1e-14, abs=0.0)
     assert phase == pytest.approx(math.atan2(a_2, a_1), rel=1e-9, abs=1e-15)

@@ -50,26 +50,26 @@ def test_one_constituent_is_high_once_a_period_at_its_lag(amplitude, omega, lag)
     first = tide.next_high(one, 0.0)
     second = tide.next_high(one, first)
     assert math.remainder(first * omega - lag, math.tau) == pytest.approx(0.0, abs=1e-8)
-    assert second - first == pytest.approx(math.tau / omega, rel=1e-8)
-    assert tide.next_low(one, first) - first == pytest.approx(math.pi / omega, rel=1e-8)
+    assert second - first == pytest.approx(math.tau / omega, rel=1e-8, abs=0.0)
+    assert tide.next_low(one, first) - first == pytest.approx(math.pi / omega, rel=1e-8, abs=0.0)
 
 
 def test_thirty_degrees_an_hour_is_twice_a_day():
     half_a_day = [listed_constituent(1.5, 30.0, 90.0)]
-    assert tide.next_high(half_a_day, 0.0) == pytest.approx(3.0 * HOUR, rel=1e-12)
-    assert tide.next_low(half_a_day, 0.0) == pytest.approx(9.0 * HOUR, rel=1e-12)
-    assert tide.rate(half_a_day, 0.0) * HOUR == pytest.approx(1.5 * math.pi / 6.0, rel=1e-12)
+    assert tide.next_high(half_a_day, 0.0) == pytest.approx(3.0 * HOUR, rel=1e-12, abs=0.0)
+    assert tide.next_low(half_a_day, 0.0) == pytest.approx(9.0 * HOUR, rel=1e-12, abs=0.0)
+    assert tide.rate(half_a_day, 0.0) * HOUR == pytest.approx(1.5 * math.pi / 6.0, rel=1e-12, abs=0.0)
 
 
 def test_a_high_water_now_is_not_the_next():
     one = [Constituent(1.0, math.pi, 0.0)]
-    assert tide.next_high(one, 0.0) == pytest.approx(2.0, rel=1e-12)
-    assert tide.next_low(one, 0.0) == pytest.approx(1.0, rel=1e-12)
+    assert tide.next_high(one, 0.0) == pytest.approx(2.0, rel=1e-12, abs=0.0)
+    assert tide.next_low(one, 0.0) == pytest.approx(1.0, rel=1e-12, abs=0.0)
 
 
 def test_constituents_of_one_speed_are_one():
     pair = [Constituent(3.0, 1.0, 0.0), Constituent(4.0, 1.0, math.pi / 2.0)]
-    assert tide.next_high(pair, 0.0) == pytest.approx(math.atan2(4.0, 3.0), rel=1e-12)
+    assert tide.next_high(pair, 0.0) == pytest.approx(math.atan2(4.0, 3.0), rel=1e-12, abs=0.0)
 
 
 def test_no_tide_no_high_water():

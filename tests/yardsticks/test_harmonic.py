@@ -21,10 +21,10 @@ def test_the_start_against_fifty_digits(omega, x0, v0):
         phase = mp.atan2(-mpf(v0) / mpf(omega), mpf(x0))
         speed, acceleration = amplitude * omega, amplitude * mpf(omega) ** 2
     found = harmonic.amplitude_from_start(omega, x0, v0)
-    assert found == pytest.approx(float(amplitude), rel=4e-16)
-    assert harmonic.phase_from_start(omega, x0, v0) == pytest.approx(float(phase), rel=4e-16)
-    assert harmonic.greatest_speed(found, omega) == pytest.approx(float(speed), rel=1e-15)
-    assert harmonic.greatest_acceleration(found, omega) == pytest.approx(float(acceleration), rel=1e-15)
+    assert found == pytest.approx(float(amplitude), rel=4e-16, abs=0.0)
+    assert harmonic.phase_from_start(omega, x0, v0) == pytest.approx(float(phase), rel=4e-16, abs=0.0)
+    assert harmonic.greatest_speed(found, omega) == pytest.approx(float(speed), rel=1e-15, abs=0.0)
+    assert harmonic.greatest_acceleration(found, omega) == pytest.approx(float(acceleration), rel=1e-15, abs=0.0)
 
 
 def passings_to_fifty_digits(omega, phase, share, position, amplitude):
