@@ -2,13 +2,15 @@
 
 It tries the same examples at each run, so that a change fails for its own faults alone;
 ``pytest --hypothesis-profile=search`` looks further, at other examples each time. The machine's speed never decides.
+``mutants`` (for `tools/mutants.py`) stops at the first example that fails.
 """
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 settings.register_profile("steady", derandomize=True, deadline=None, database=None)
 settings.register_profile("search", max_examples=2000, deadline=None)
+settings.register_profile("mutants", settings.get_profile("steady"), phases=[Phase.explicit, Phase.generate])
 settings.load_profile("steady")
 
 
