@@ -42,7 +42,7 @@ pyodide: runtime  ## the mechanics and the calculators again, on the Python that
 bench: site  ## speed and size, side by side in one run; read the ratios
 	$(BIN)/python -m tests.benchmarks.evaluations
 	$(BIN)/python -m tests.benchmarks.start
-	$(BIN)/python tests/benchmarks/frames/measure.py site chapters/03-motion/
+	$(BIN)/python -m tests.benchmarks.frames
 	$(BIN)/python -m tests.benchmarks.paper
 
 lock: setup  ## write both lock files again after a change of the dependencies
