@@ -85,7 +85,7 @@ calculator = Calculator(
         Input(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle of the upward swing at t = 0; that across starts at 0",
+            meaning="phase angle of the upward swing at the start; that across starts at zero",
             unit="rad",
             also=("deg",),
             default="90 deg",

@@ -102,7 +102,7 @@ calculator = Calculator(
         Output(
             key="n_needed",
             symbol=r"\omega_{\mathrm{osc}}",
-            meaning="angular frequency of the mass; the disc's rate for this mass",
+            meaning="angular frequency of the mass; the disc’s rate for this mass",
             unit="rad/s",
             formula="sqrt(k/m_eff)",
             shown_in="n",
@@ -175,7 +175,7 @@ calculator = Calculator(
     cautions=(
         Caution(
             text="Guard the disc and leave nothing loose on it. Wear eye protection, keep feet and faces away "
-            "from the hung mass, put something soft below it, and follow your school's own rules.",
+            "from the hung mass, put something soft below it, and follow your school’s own rules.",
         ),
         Caution(
             text="Three turns a second or more: a bold pattern or a slot before a lamp then flashes at a rate that "
@@ -190,7 +190,7 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="OpenStax, University Physics Volume 1, section 15.1, example 15.2: a block on a spring",
-            note="A disc in step with this block turns at the block's angular frequency.",
+            note="A disc in step with this block turns at the block’s angular frequency.",
             given={"k": "32 N/m", "m": "2.00 kg", "m_spring": "0 kg", "n": "4 rad/s", "tolerance": "0.1 rad"},
             expect={"n_needed": "4.00 rad/s", "T": "1.57 s", "m_needed": "2.000 kg", "k_needed": "32.00 N/m"},
         ),

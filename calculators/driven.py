@@ -137,7 +137,7 @@ calculator = Calculator(
             meaning="phase angle by which the displacement lags behind the force",
             unit="rad",
             formula="arctan2(b*omega, k - m*omega**2)",
-            method="Between 0 and π: in the second quarter, from π/2 to π, where k is less than m ω².",
+            method="Between 0 and π, and above π/2 where the drive is faster than the swing’s own rate.",
         ),
         Output(
             key="v_amplitude",
@@ -227,7 +227,7 @@ calculator = Calculator(
     cautions=(
         Caution(
             text="Near resonance a small push builds a large swing: on a bench begin with a weak drive, be ready to "
-            "stop it, catch what could fly off, and follow your school's own rules.",
+            "stop it, catch what could fly off, and follow your school’s own rules.",
             when=lambda values: (
                 values["zeta"] < 0.5 and abs(values["omega"] - values["omega_0"]) < 0.2 * values["omega_0"]
             ),
@@ -242,7 +242,7 @@ calculator = Calculator(
         ),
         PublishedCheck(
             source="OpenStax, University Physics Volume 2, section 15.5, example 15.4: the same likeness; the peak "
-            "current is the velocity's amplitude",
+            "current is the velocity’s amplitude",
             given={"m": "0.003 kg", "k": "1250 N/m", "b": "4 kg/s", "F_0": "0.1 N", "omega": "645.497224368 rad/s"},
             expect={"v_amplitude": "0.0250 m/s"},
         ),

@@ -106,7 +106,7 @@ calculator = Calculator(
             key="use",
             meaning="what the columns are",
             options=(
-                ("plain", "any x and y"),
+                ("plain", "any two quantities"),
                 ("spring", "a spring: mass in kg and period squared in s²"),
                 ("spring-periods", "a spring: mass in kg and period in s (squared here)"),
             ),
@@ -116,8 +116,13 @@ calculator = Calculator(
             key="data",
             meaning="readings, one a row; the third column, the standard uncertainty of the second, may be left out",
             columns=(
-                Column(key="x", symbol="x", meaning="x, or mass in kg", unit="1"),
-                Column(key="y", symbol="y", meaning="y, or period (squared, as chosen) in s or s²", unit="1"),
+                Column(key="x", symbol="x", meaning="first column: any quantity, or a mass in kg", unit="1"),
+                Column(
+                    key="y",
+                    symbol="y",
+                    meaning="second column: any quantity, or a period in s, or its square in s²",
+                    unit="1",
+                ),
                 Column(
                     key="u_y", symbol="u", meaning="standard uncertainty of the second column", unit="1", needed=False
                 ),
@@ -130,17 +135,17 @@ calculator = Calculator(
     outputs=(
         Output(
             key="slope",
-            symbol="s",
+            symbol="a",
             meaning="slope",
             unit="1",
             method="The line for which the squares of what is left over, each divided by the square of its "
-            "uncertainty where one is given, have the least sum. In units of y over x.",
+            "uncertainty where one is given, have the least sum. In units of the second column over the first.",
             uncertainty="u_slope",
             digits=5,
         ),
         Output(
             key="u_slope",
-            symbol="u_s",
+            symbol="u_a",
             meaning="standard uncertainty of the slope",
             unit="1",
             method="From the scatter about the line, or from the uncertainties given.",
@@ -149,9 +154,9 @@ calculator = Calculator(
         Output(
             key="intercept",
             symbol="c",
-            meaning="intercept: y where x is 0",
+            meaning="intercept: the line’s height at zero of the first column",
             unit="1",
-            method="The same line at x = 0.",
+            method="The same line at zero.",
             uncertainty="u_intercept",
             digits=5,
         ),
@@ -182,7 +187,7 @@ calculator = Calculator(
         Output(
             key="m_extra",
             symbol=r"m_{\mathrm{extra}}",
-            meaning="mass that swings along: the spring's own share",
+            meaning="mass that swings along: the spring’s own share",
             unit="kg",
             formula="intercept/slope",
             shown_in="g",
@@ -200,7 +205,7 @@ calculator = Calculator(
         Output(
             key="r2",
             symbol="D",
-            meaning="coefficient of determination (r squared): the share of the variation of y that the line explains",
+            meaning="coefficient of determination: the share of the second column’s variation that the line explains",
             unit="1",
             method="One less the squares left over divided by the squares about the mean. Close to 1 even for a "
             "curve: look at what is left over before you trust it.",
@@ -256,7 +261,7 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="common practice, no source",
-            note="Readings exactly on y = 2 x + 1.",
+            note="Readings exactly on a line with the slope 2 and the intercept 1.",
             given={"use": "plain", "data": "0 1\n1 3\n2 5\n3 7"},
             expect={"slope": "2.00000", "intercept": "1.00000", "r2": "1.00000"},
         ),

@@ -33,12 +33,12 @@ def find(data: Readings, form: str, omega_known: float) -> dict[str, Any]:
     return {
         "T": fit.period,
         "u_T": _GIVEN if fixed else fit.u_period,
+        "A": fit.amplitude,
+        "u_A": fit.u_amplitude,
         "f": fit.frequency,
         "u_f": _GIVEN if fixed else fit.u_frequency,
         "omega": fit.angular_frequency,
         "u_omega": _GIVEN if fixed else fit.u_angular_frequency,
-        "A": fit.amplitude,
-        "u_A": fit.u_amplitude,
         "phi": fit.phase,
         "u_phi": fit.u_phase,
         "offset": fit.offset,
@@ -146,30 +146,13 @@ calculator = Calculator(
     ),
     outputs=(
         Output(
-            key="omega",
-            symbol=r"\omega",
-            meaning="angular frequency",
-            unit="rad/s",
-            method="The wave for which the squares of what is left over, each divided by the square of its "
-            "uncertainty where one is given, have the least sum: all its quantities are adjusted together, from the "
-            "best of many trial frequencies.",
-            uncertainty="u_omega",
-            digits=5,
-        ),
-        Output(
-            key="u_omega",
-            symbol=r"u_\omega",
-            meaning="standard uncertainty of the angular frequency",
-            unit="rad/s",
-            method="From the scatter of what is left over, or from the uncertainties given.",
-            digits=2,
-        ),
-        Output(
             key="T",
             symbol="T",
             meaning="period",
             unit="s",
-            formula="2*pi/omega",
+            method="The wave for which the squares of what is left over, each divided by the square of its "
+            "uncertainty where one is given, have the least sum: all its quantities are adjusted together, from the "
+            "best of many trial frequencies.",
             shown_in="data",
             uncertainty="u_T",
             digits=5,
@@ -179,31 +162,14 @@ calculator = Calculator(
             symbol="u_T",
             meaning="standard uncertainty of the period",
             unit="s",
-            formula="T*u_omega/omega",
+            method="From the scatter of what is left over, or from the uncertainties given.",
             shown_in="data",
-            digits=2,
-        ),
-        Output(
-            key="f",
-            symbol="f",
-            meaning="frequency",
-            unit="Hz",
-            formula="omega/(2*pi)",
-            uncertainty="u_f",
-            digits=5,
-        ),
-        Output(
-            key="u_f",
-            symbol="u_f",
-            meaning="standard uncertainty of the frequency",
-            unit="Hz",
-            formula="u_omega/(2*pi)",
             digits=2,
         ),
         Output(
             key="A",
             symbol="A",
-            meaning="amplitude, in the unit of the readings; at t = 0 where it dies away",
+            meaning="amplitude, in the unit of the readings; where it dies away, that at time zero",
             unit="1",
             method="From the same wave.",
             uncertainty="u_A",
@@ -218,9 +184,43 @@ calculator = Calculator(
             digits=2,
         ),
         Output(
+            key="f",
+            symbol="f",
+            meaning="frequency",
+            unit="Hz",
+            formula="1/T",
+            uncertainty="u_f",
+            digits=5,
+        ),
+        Output(
+            key="u_f",
+            symbol="u_f",
+            meaning="standard uncertainty of the frequency",
+            unit="Hz",
+            formula="f*u_T/T",
+            digits=2,
+        ),
+        Output(
+            key="omega",
+            symbol=r"\omega",
+            meaning="angular frequency",
+            unit="rad/s",
+            formula="2*pi/T",
+            uncertainty="u_omega",
+            digits=5,
+        ),
+        Output(
+            key="u_omega",
+            symbol=r"u_\omega",
+            meaning="standard uncertainty of the angular frequency",
+            unit="rad/s",
+            formula="omega*u_T/T",
+            digits=2,
+        ),
+        Output(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle at t = 0, for a cosine",
+            meaning="phase angle at time zero, for a cosine",
             unit="rad",
             method="From the same wave; between −π and π.",
             uncertainty="u_phi",
@@ -231,7 +231,7 @@ calculator = Calculator(
             symbol=r"u_\varphi",
             meaning="standard uncertainty of the phase angle",
             unit="rad",
-            method="As above. It is least in the middle of the record and grows towards t = 0.",
+            method="As above. It is least in the middle of the record and grows with the distance from it.",
             digits=2,
         ),
         Output(
@@ -334,7 +334,7 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="common practice, no source",
-            note="Readings of 2 cos(pi t) + 1, rounded to four digits.",
+            note="A cosine of the amplitude 2 and the period 2 s about 1, rounded to four digits.",
             given={
                 "data": "0 3\n0.25 2.4142\n0.5 1\n0.75 -0.4142\n1 -1\n1.25 -0.4142\n1.5 1\n1.75 2.4142\n2 3\n"
                 "2.25 2.4142\n2.5 1\n2.75 -0.4142\n3 -1\n3.25 -0.4142\n3.5 1"

@@ -196,9 +196,9 @@ calculator = Calculator(
     ),
     checks=tuple(
         PublishedCheck(
-            source="NOAA CO-OPS harmonic constituents (speed) and coastalwiki.org, Tidal prediction, table 1 (period): "
+            source="NOAA CO-OPS harmonic constituents (speed) and Coastal Wiki, Tidal prediction, table 1 (period): "
             + name,
-            note="Alone and at its peak at t = 0, a constituent has its next high water one period later.",
+            note="Alone and at its peak at time zero, a constituent has its next high water one period later.",
             given={"constituents": f"1 {speed} 0", "t": "0 h"},
             expect={"next_high": period},
         )

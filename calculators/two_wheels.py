@@ -95,7 +95,7 @@ def _phase(i: int, default: str) -> Input:
     return Input(
         key=f"phi_{i}",
         symbol=rf"\varphi_{i}",
-        meaning=f"phase angle at t = 0, wheel {i}",
+        meaning=f"phase angle at the start, wheel {i}",
         unit="rad",
         also=("deg",),
         default=default,
@@ -215,7 +215,7 @@ calculator = Calculator(
         Output(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle of the sum at t = 0, where the rates are the same",
+            meaning="phase angle of the sum at the start, where the rates are the same",
             unit="rad",
             formula="arctan2(A_1*sin(phi_1) + A_2*sin(phi_2), A_1*cos(phi_1) + A_2*cos(phi_2))",
             method="In the quarter in which sine and cosine have these signs.",

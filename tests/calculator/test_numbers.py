@@ -135,6 +135,7 @@ def test_quantities() -> None:
     assert format_quantity(3.0, "1") == "3.00"
     assert tex_quantity(0.0012, "m/s2") == r"0.00120\,\mathrm{m/s^{2}}"
     assert tex_quantity(math.pi / 2, "rad", "deg") == r"90.0^{\circ}"
+    assert tex_quantity(0.125, "1/s") == r"0.125\,\mathrm{s^{-1}}"
     assert trimmed_number(-0.25) == "−0.25"
 
 

@@ -36,7 +36,16 @@ def test_decimal_fractions_convert_without_dust() -> None:
 
 
 @pytest.mark.parametrize(
-    ("typed", "plain"), [("m/s²", "m/s2"), ("°", "deg"), ("kg·m²", "kg m2"), ("rev/min", "rpm"), (" cm ", "cm")]
+    ("typed", "plain"),
+    [
+        ("m/s²", "m/s2"),
+        ("°", "deg"),
+        ("kg·m²", "kg m2"),
+        ("rev/min", "rpm"),
+        (" cm ", "cm"),
+        ("s⁻¹", "1/s"),
+        ("min⁻¹", "1/min"),
+    ],
 )
 def test_other_spellings(typed: str, plain: str) -> None:
     assert plain_unit(typed) == plain
@@ -45,7 +54,7 @@ def test_other_spellings(typed: str, plain: str) -> None:
 def test_how_units_are_printed() -> None:
     assert printed_unit("m/s2") == "m/s²"
     assert printed_unit("deg/s") == "°/s"
-    assert printed_unit("1/s") == "1/s"
+    assert printed_unit("1/s") == "s⁻¹"
     assert printed_unit("1") == ""
     assert (gap("m"), gap("deg"), gap("1"), gap("%")) == (" ", "", "", " ")
 

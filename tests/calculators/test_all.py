@@ -2,6 +2,7 @@
 
 import math
 import random
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -115,6 +116,36 @@ def test_printed_formulas_agree_with_the_function(name: str) -> None:
     for evaluation in answered(calculator, bench=True):
         for one in calculator.outputs:
             assert formula_gap(evaluation, one) <= FORMULA_TOLERANCE, (one.key, evaluation.values)
+
+
+def shown_texts(calculator: Calculator) -> Iterator[str]:
+    """Every text of a declaration that a reader sees as it stands, without Markdown to mend its quotes."""
+    yield from (calculator.title, calculator.purpose, *(caution.text for caution in calculator.cautions))
+    for one in calculator.inputs:
+        yield one.meaning
+        if isinstance(one, Choice):
+            yield from (words for _, words in one.options)
+        elif isinstance(one, Table):
+            yield from (column.meaning for column in one.columns)
+        else:
+            yield one.help
+    for output in calculator.outputs:
+        yield from (output.meaning, output.method)
+    if calculator.picture:
+        yield calculator.picture.caption
+        for panel in calculator.picture.panels:
+            yield from (panel.horizontal.meaning, panel.vertical.meaning)
+            yield from (one.label for one in (*panel.curves, *panel.marks))
+    for check in calculator.checks:
+        yield from (check.source, check.note)
+
+
+@pytest.mark.parametrize("name", CATALOGUE)
+def test_texts_have_printers_quotes_and_no_symbol_left_upright(name: str) -> None:
+    """Apostrophes curled, and no relation such as t = 0 in words: there a symbol could not be italic."""
+    for text in shown_texts(CATALOGUE[name]):
+        assert not {"'", '"', "`"} & set(text), text
+        assert not re.search(r"\bt = 0\b|\by = ", text), text
 
 
 @pytest.mark.parametrize("name", CATALOGUE)

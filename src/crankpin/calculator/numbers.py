@@ -205,6 +205,8 @@ def tex_unit(symbol: str) -> str:
         return ""
     if symbol == "%":
         return r"\,\%"
+    if symbol.startswith("1/"):
+        return rf"\,\mathrm{{{symbol.removeprefix('1/')}^{{-1}}}}"
     raised = re.sub(r"(?<=[a-z])(\d)", r"^{\1}", symbol)
     if raised.startswith("deg"):
         rest = raised.removeprefix("deg")

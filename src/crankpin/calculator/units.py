@@ -82,7 +82,7 @@ _OTHER_SPELLINGS = {
     "r/min": "rpm",
     "1/s2": "1/s2",
     "s-1": "1/s",
-    "s^-1": "1/s",
+    "min-1": "1/min",
     "rad s-1": "rad/s",
     "m s-1": "m/s",
     "m s-2": "m/s2",
@@ -106,11 +106,15 @@ def find_unit(measure: str, symbol: str) -> Unit | None:
 def printed_unit(symbol: str) -> str:
     """Return the unit as it is printed: raised digits, a degree sign; nothing for the unit one.
 
-    >>> printed_unit("kg m2"), printed_unit("deg/h"), printed_unit("1")
-    ('kg\\u202fm²', '°/h', '')
+    A bare reciprocal is printed as a negative power, so that no number stands before a number.
+
+    >>> printed_unit("kg m2"), printed_unit("deg/h"), printed_unit("1"), printed_unit("1/s")
+    ('kg\\u202fm²', '°/h', '', 's⁻¹')
     """
     if symbol == "1":
         return ""
+    if symbol.startswith("1/"):
+        return symbol.removeprefix("1/") + "⁻¹"
     shown = symbol.replace("deg", "°").replace(" ", "\u202f")
     return "".join(
         c.translate(_RAISED) if c.isdigit() and i and shown[i - 1].isalpha() else c for i, c in enumerate(shown)
