@@ -113,21 +113,21 @@ calculator = Calculator(
                 horizontal=Axis(symbol="x", meaning="position", unit="m", shown_in="A"),
                 vertical=_ENERGY,
                 curves=(
-                    Curve(key="U", label="stored U"),
-                    Curve(key="K", label="carried K", role="second", line="dashes"),
+                    Curve(key="U", label="stored"),
+                    Curve(key="K", label="carried", role="second", line="dashes"),
                     Curve(key="E", label="in all", role="third", line="dots"),
                 ),
                 marks=(
-                    Mark(key="stored", label="U here"),
-                    Mark(key="carried", label="K here", role="second"),
+                    Mark(key="stored", label="stored here"),
+                    Mark(key="carried", label="carried here", role="second"),
                 ),
             ),
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s"),
                 vertical=_ENERGY,
                 curves=(
-                    Curve(key="U_t", label="stored U"),
-                    Curve(key="K_t", label="carried K", role="second", line="dashes"),
+                    Curve(key="U_t", label="stored"),
+                    Curve(key="K_t", label="carried", role="second", line="dashes"),
                     Curve(key="E_t", label="in all", role="third", line="dots"),
                 ),
             ),

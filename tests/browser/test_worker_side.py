@@ -117,7 +117,7 @@ def test_the_table_has_the_ends_of_every_curve(catalogue):
     table = found["parts"]["table"]
     assert table.count("<table") == 1, "three curves over the same times"
     assert table.count("<tr>") == TABLE_ROWS + 1
-    assert '<th scope="col">x / cm</th><th scope="col">v / m/s</th>' in table
+    assert '<th scope="col"><i>x</i> / cm</th><th scope="col"><i>v</i> / (m/s)</th>' in table
     assert "<td>0</td><td>12.0</td><td>0</td><td>−1.08</td>" in table
     assert table.rstrip().endswith("<td>4.19</td><td>12.0</td><td>0</td><td>−1.08</td></tr></tbody></table>")
     assert tables_html(found["picture"], numbers) == table
@@ -126,10 +126,10 @@ def test_the_table_has_the_ends_of_every_curve(catalogue):
 def test_text_in_a_table_heading_is_text():
     panel = {
         "horizontal": {"title": "t"},
-        "vertical": {"title": "x"},
+        "vertical": {"title": "x/A_max"},
         "curves": [{"label": "a<b & c", "start": 0, "count": 1}],
     }
-    assert "a&lt;b &amp; c: x" in tables_html({"panels": [panel]}, [0.0, 1.0])
+    assert "a&lt;b &amp; c: <i>x</i>/<i>A</i><sub>max</sub></th>" in tables_html({"panels": [panel]}, [0.0, 1.0])
 
 
 def test_a_desk_reads_the_calculators_of_an_archive_when_they_are_asked_for(tmp_path, catalogue):

@@ -103,3 +103,12 @@ def test_numbers_put_in_have_the_digits_of_their_own_results() -> None:
     by_key = {line.key: line for line in working(evaluate(two_means, {}), TextScript())}
     assert by_key["a_1"].numbers == "(1 + 0.707106781187)/2"
     assert by_key["b_0"].numbers == "cos((1.571 rad)/2)"
+
+
+def test_a_long_number_of_a_formula_stands_in_groups() -> None:
+    pendulum = load_catalogue(Path("calculators"))["pendulum"]
+    found = evaluate(pendulum, {})
+    written = {one: working(found, one())[-1].symbols for one in (TextScript, TexScript, WordsScript)}
+    assert "86\u202f400" in written[TextScript]
+    assert r"86\,400" in written[TexScript]
+    assert "86400" in written[WordsScript]

@@ -18,7 +18,7 @@ from crankpin.calculator.exchange import answer
 from crankpin.calculator.faults import InputFault
 from crankpin.calculator.numbers import format_number, read_entry
 from crankpin.calculator.readings import Reading, number_for_field, read_one
-from crankpin.calculator.units import find_unit
+from crankpin.calculator.units import find_unit, over_unit
 
 #: How many rows stand for a curve in the table beside a picture.
 TABLE_ROWS = 13
@@ -119,13 +119,22 @@ def _rows(count: int) -> list[int]:
 
 
 def _heading(panel: Mapping[str, Any], curve: Mapping[str, Any]) -> str:
-    title, label = panel["vertical"]["title"], curve["label"]
+    title, label = str(panel["vertical"]["title"]), curve["label"]
     symbol = title.partition(" / ")[0]
-    return str(title) if label in ("", symbol) else f"{label}: {title}"
+    return _quantity_heading(title) if label in ("", symbol) else f"{_escaped(label)}: {_quantity_heading(title)}"
+
+
+def _quantity_heading(title: str) -> str:
+    """Return a quantity over its unit as HTML: letters italic, what stands below them and the unit upright."""
+    symbol, _, unit = title.partition(" / ")
+    letters = [one.partition("_") for one in symbol.split("/")]
+    shown = [f"<i>{_escaped(head)}</i>{f'<sub>{_escaped(below)}</sub>' if below else ''}" for head, _, below in letters]
+    return "/".join(shown) + _escaped(over_unit(unit))
 
 
 def _table(title: str, across: Sequence[float], columns: Sequence[tuple[str, list[float]]]) -> str:
-    head = "".join(f'<th scope="col">{_escaped(name)}</th>' for name in (title, *(name for name, _ in columns)))
+    names = (_quantity_heading(title), *(name for name, _ in columns))
+    head = "".join(f'<th scope="col">{name}</th>' for name in names)
     sizes = [max(map(abs, column), default=0.0) for column in (across, *(ys for _, ys in columns))]
     body = "".join(
         "<tr>" + "".join(f"<td>{_cell(x, size)}</td>" for x, size in zip(row, sizes, strict=True)) + "</tr>"

@@ -80,7 +80,14 @@ def _decimal(x: float, digits: int) -> tuple[str, int]:
     return figures, power
 
 
-def _grouped(whole: str) -> str:
+def grouped(whole: str) -> str:
+    """Return the digits of a whole number in groups of three, from five digits on; other text as it is.
+
+    >>> grouped("86400"), grouped("1440"), grouped("0.12345")
+    ('86\\u202f400', '1440', '0.12345')
+    """
+    if not whole.isdigit():
+        return whole
     if len(whole) < 5:
         return whole
     head = len(whole) % 3
@@ -94,7 +101,7 @@ def _placed(figures: str, power: int) -> str:
         return "0." + "0" * (-power - 1) + figures
     whole = figures[: power + 1].ljust(power + 1, "0")
     rest = figures[power + 1 :]
-    return _grouped(whole) + ("." + rest if rest else "")
+    return grouped(whole) + ("." + rest if rest else "")
 
 
 def written(x: float, digits: int = 3) -> tuple[str, int | None]:
@@ -150,7 +157,7 @@ def format_whole(x: float) -> str:
     >>> format_whole(12.0), format_whole(-1234567.0)
     ('12', '−1\u202f234\u202f567')
     """
-    return (MINUS if x < 0 else "") + _grouped(str(abs(round(x))))
+    return (MINUS if x < 0 else "") + grouped(str(abs(round(x))))
 
 
 def format_quantity(value: float, measure: str, unit: str = "", digits: int = 3) -> str:

@@ -121,6 +121,17 @@ def printed_unit(symbol: str) -> str:
     )
 
 
+def over_unit(printed: str) -> str:
+    """Return what stands behind a quantity's symbol over a column or an axis; a second solidus stands in brackets.
+
+    >>> over_unit("cm"), over_unit("m/s"), over_unit("")
+    (' / cm', ' / (m/s)', '')
+    """
+    if not printed:
+        return ""
+    return f" / ({printed})" if "/" in printed else f" / {printed}"
+
+
 def gap(symbol: str) -> str:
     """Return what stands between a number and this unit: nothing before a degree sign, else a space."""
     return "" if symbol in ("deg", "1") else " "

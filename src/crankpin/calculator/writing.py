@@ -6,7 +6,7 @@ One walk over the tree serves all four; a `Script` says how each kind of part lo
 from collections.abc import Mapping
 
 from crankpin.calculator.formula import Call, Name, Negative, Node, Number, Pair
-from crankpin.calculator.numbers import MINUS
+from crankpin.calculator.numbers import GROUP, MINUS, grouped
 
 _RANK = {"+": 1, "-": 1, "*": 2, "/": 2, "**": 4}
 _NEGATIVE_RANK = 1
@@ -90,6 +90,10 @@ class WordsScript(Script):
 
     stacked = False
 
+    def number(self, text: str) -> str:
+        """Say a plain number."""
+        return text.replace(GROUP, "")
+
     def name(self, key: str) -> str:
         """Say pi."""
         return "pi"
@@ -120,6 +124,10 @@ class WordsScript(Script):
 
 class TexScript(Script):
     """TeX."""
+
+    def number(self, text: str) -> str:
+        """Write a plain number."""
+        return text.replace(GROUP, r"\,")
 
     def name(self, key: str) -> str:
         """Write pi."""
@@ -251,7 +259,7 @@ class _Walk:
 
     def _part(self, node: Node) -> tuple[str, int, bool]:
         if isinstance(node, Number):
-            return self.script.number(node.text), _WHOLE, False
+            return self.script.number(grouped(node.text)), _WHOLE, False
         if isinstance(node, Name):
             if node.key == "pi":
                 return self.script.name("pi"), _WHOLE, False

@@ -223,15 +223,15 @@ export class Chart {
     ctx.restore();
   }
 
-  /** An axis title: its symbol italic with a subscript, its unit upright. */
+  /** An axis title: its symbol italic with a subscript, its unit upright, in brackets where it has a stroke itself. */
   #title(ctx, title, x, y, align) {
-    const [symbol, ...rest] = title.split(" / ");
+    const [symbol, unit = ""] = title.split(" / ");
     const [head, ...below] = symbol.split("_");
     const size = Math.max(SMALLEST_TYPE, 10.5 * this.#unit) * uPlot.pxRatio;
     const pieces = [
       [head, `italic ${size}px ${this.#ink.family}`, 0],
       [below.join("_"), `${0.72 * size}px ${this.#ink.family}`, 0.22 * size],
-      [rest.length > 0 ? ` / ${rest.join(" / ")}` : "", `${size}px ${this.#ink.family}`, 0],
+      [unit && ` / ${unit.includes("/") ? `(${unit})` : unit}`, `${size}px ${this.#ink.family}`, 0],
     ];
     const measured = pieces.map(([text, font]) => {
       ctx.font = font;
