@@ -19,16 +19,17 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink
 
 from crankpin.browser.runtime import RuntimeFilesError
-from crankpin.calculator.catalogue import load_catalogue
-from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.faults import DeclarationFaultsError
 from crankpin.course import keep, live, maths, pages, search
+from crankpin.course.baking import Bakery, sound_catalogue
+from crankpin.course.cache import FOLDER, Cache
 from crankpin.course.cases import Case, by_name, cases_in_page, read_cases
 from crankpin.course.course import Course
 from crankpin.course.extension import CrankpinExtension
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.course.finish import Site, finish
-from crankpin.paper.source import Embedded, Source, SourcePage, as_typed, write_short_pages
+from crankpin.course.hands import Hands
+from crankpin.paper.source import Embedded, Source, SourcePage, write_short_pages
 
 _LOG = get_plugin_logger("crankpin")
 _THEME = Path(__file__).parent / "course" / "theme"
@@ -69,10 +70,17 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         self._contents: dict[str, str] = {}
         self._finished: list[SourcePage] = []
         self._faults: list[CourseFault] = []
+        self._cache, self._hands = Cache(self._root / FOLDER), Hands()
+        self._bakery = Bakery(self._cache, self._hands)
         with _told(root=self._root):
-            calculators = load_catalogue(self._root / self.config.calculators)
-        self._calculators = calculators
-        self._extension = CrankpinExtension(Course(calculators), stop=lambda found: self._faults.extend(found.faults))
+            self._calculators = sound_catalogue(self._root / self.config.calculators, self._cache)
+        self._extension = CrankpinExtension(
+            Course(self._calculators),
+            calculator=lambda _, name, given, element: self._bakery.calculator(self._calculators, name, given, element),
+            scene=self._bakery.scene,
+            whole=self._bakery.filled,
+            stop=lambda found: self._faults.extend(found.faults),
+        )
         config.markdown_extensions = [
             *(one for one in config.markdown_extensions if not isinstance(one, CrankpinExtension)),
             self._extension,  # type: ignore[list-item]  # Python-Markdown takes extensions as well as names
@@ -95,9 +103,11 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         script = (_THEME / "scripts" / "site.js").read_text("utf-8")
         files.append(File.generated(config, "assets/crankpin/site.js", content=script))
         with _told():
-            named = by_name(self._cases(files), self._extension.course.calculators)
-            self._extension.course = Course(self._extension.course.calculators, named)
-            self._extension.course.check_cases()
+            named = by_name(self._cases(files), self._calculators)
+            course = self._extension.course = Course(self._calculators, named)
+            course.check_cases()
+        texts = [file.content_string for file in files.documentation_pages()]
+        self._bakery.prepare(course, self._calculators, texts)
         return files
 
     def _cases(self, files: Files) -> list[Case]:
@@ -144,13 +154,13 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         """Return a page as the press gets it; what is given is written out, so that printed links outlive defaults."""
         number = re.match(r"chapters/(\d+)-", page.file.src_uri)
         embedded = tuple(
-            Embedded(element, name, as_typed(evaluate(self._calculators[name], given)))
-            for element, name, given in self._extension.embedded.get(page.file.src_uri, [])
+            Embedded(element, baked.calculator, baked.typed)
+            for element, baked in self._bakery.in_page(page.content or "")
+            if baked.calculator
         )
         title = maths.title_words(str(page.title or ""))
-        return SourcePage(
-            page.file.src_uri, page.url, title, int(number[1]) if number else 0, page.content or "", embedded
-        )
+        content = self._bakery.filled(page.content or "") if self.press else ""
+        return SourcePage(page.file.src_uri, page.url, title, int(number[1]) if number else 0, content, embedded)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Finish the site: live calculators, styles, fonts, search, content policy."""
@@ -170,12 +180,19 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             with _told():
                 led_to = self.press(Source(config.site_name, address, language, pages, sheet, calculators), folder)
         with _told():
-            finish(site)
+            finish(site, self._bakery, self._cache, self._hands)
         write_short_pages(folder, [*pages, *led_to])
         if self.keeps and scripts:
             keep.publish(folder)
         else:
             keep.switch_off(folder)
+        self._hands.close()
+        self._cache.prune()
+
+    def on_build_error(self, *, error: Exception) -> None:
+        """End the processes of a build that failed."""
+        if hasattr(self, "_hands"):
+            self._hands.close()
 
 
 def _plain_titles(toc: Iterable[AnchorLink]) -> None:

@@ -5,35 +5,40 @@ import io
 from fontTools.ttLib import TTFont
 
 from crankpin.course import fonts
+from crankpin.course.cache import Cache
+from crankpin.course.hands import Hands
 
 PAGE = "<p>Turning, façade, ω</p><math><mi>θ</mi><mo>=</mo><mi>h</mi><msqrt><mi>Q</mi></msqrt></math> → ∴"
 
 
+def cut(page: str) -> list[fonts.CutFace]:
+    return fonts.cut(fonts.characters([page]), Cache(None), Hands())
+
+
 def test_faces_hold_what_the_pages_use() -> None:
-    cut = {face.face.name: face for face in fonts.cut([PAGE])}
-    upright = cut["text-400-normal"].characters
+    found = {face.face.name: face for face in cut(PAGE)}
+    upright = found["text-400-normal"].characters
     assert set(map(ord, "Tçω0123456789−×")) <= upright
     assert ord("ß") not in upright
-    maths = cut["maths-400-normal"].characters
+    maths = found["maths-400-normal"].characters
     assert set(map(ord, "𝜃ℎ𝑄√=→∴")) <= maths
     assert ord("𝜔") not in maths
 
 
 def test_same_pages_same_bytes() -> None:
-    first = fonts.cut([PAGE])
-    fonts._cut.cache_clear()
-    assert [(face.name, face.data) for face in fonts.cut([PAGE])] == [(face.name, face.data) for face in first]
+    first = cut(PAGE)
+    assert [(face.name, face.data) for face in cut(PAGE)] == [(face.name, face.data) for face in first]
 
 
 def test_the_cut_faces_carry_our_own_names() -> None:
-    for face in fonts.cut([PAGE]):
+    for face in cut(PAGE):
         font = TTFont(io.BytesIO(face.data))
         assert font["name"].getDebugName(1) == face.face.family
         assert "Source" not in str(font["name"].getDebugName(1))
 
 
 def test_root_signs_are_nearly_of_one_width() -> None:
-    face = next(face for face in fonts.cut([PAGE]) if face.face is fonts.MATHS_FACE)
+    face = next(face for face in cut(PAGE) if face.face is fonts.MATHS_FACE)
     font = TTFont(io.BytesIO(face.data))
     variants = font["MATH"].table.MathVariants
     plain = font.getBestCmap()[ord("√")]

@@ -25,8 +25,12 @@ from crankpin.course.indexes import index_html
 from crankpin.course.passages import Fence, Writers, fences, rewrite
 from crankpin.course.scenes import scene_html
 
-Embed = Callable[[str, dict[str, str], str, str], str]
-"""Gives the HTML of a calculator or scene: its id or kind, what is given, the element's id, the page's file."""
+Embed = Callable[[Course, str, dict[str, str], str], str]
+"""Gives the HTML of a calculator or scene, or what stands in for it: the course, its id or kind, what is given, the
+element's id."""
+
+Whole = Callable[[str], str]
+"""Puts calculators and scenes in the places of what stands in for them."""
 
 Stop = Callable[[CourseFaultsError], None]
 """Told the faults of a page; must raise."""
@@ -48,22 +52,16 @@ class CrankpinExtension(Extension):
         place: Place | None = None,
         calculator: Embed | None = None,
         scene: Embed | None = None,
+        whole: Whole | None = None,
         stop: Stop | None = None,
     ) -> None:
         super().__init__()
         self.course = course or Course({})
         self.place = place or Place("page", 1)
         self.stop = stop or _raise
-        #: The calculators met so far, by page: element's id, calculator's id, what is given.
-        self.embedded: dict[str, list[tuple[str, str, dict[str, str]]]] = {}
-        self.calculator = calculator or self._calculator_html
-        self.scene = scene or self._scene_html
-
-    def _calculator_html(self, name: str, given: dict[str, str], element_id: str, page: str) -> str:
-        return calculator_html(name, given, element_id, calculators=self.course.calculators)
-
-    def _scene_html(self, kind: str, options: dict[str, str], element_id: str, page: str) -> str:
-        return scene_html(kind, options, element_id, course=self.course)
+        self.calculator = calculator or _calculator_html
+        self.scene = scene or _scene_html
+        self.whole = whole or str
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802  the name is Python-Markdown's
         """Add the notation to a Markdown reader."""
@@ -71,6 +69,14 @@ class CrankpinExtension(Extension):
         notation = _Notation(md, self)
         md.preprocessors.register(notation, "crankpin", _PRIORITY)
         md.treeprocessors.register(_HeadingsApart(notation), "crankpin-headings", _AFTER_TOC)
+
+
+def _calculator_html(course: Course, name: str, given: dict[str, str], element_id: str) -> str:
+    return calculator_html(name, given, element_id, calculators=course.calculators)
+
+
+def _scene_html(course: Course, kind: str, options: dict[str, str], element_id: str) -> str:
+    return scene_html(kind, options, element_id, course=course)
 
 
 def _raise(faults: CourseFaultsError) -> None:
@@ -118,20 +124,18 @@ class _Notation(Preprocessor):
         if write is None:
             return None
         text = self._told(fence.first, lambda: write(fence))
-        self.ids |= dict.fromkeys(_ID.findall(text), fence.info)
+        self.ids |= dict.fromkeys(_ID.findall(self.extension.whole(text)), fence.info)
         return ["", fence.indent + self._stash(text), ""] if text else [""]
 
     def _calculator(self, fence: Fence) -> str:
         name = _one_name(fence, "calculator edge-on")
         identity = self._course.calculator_of(name)
         given = self._course.given(name, read_pairs(fence.body))
-        element, page = self._element_id(name), self.extension.place.file
-        self.extension.embedded.setdefault(page, []).append((element, identity, given))
-        return self.extension.calculator(identity, given, element, page)
+        return self.extension.calculator(self._course, identity, given, self._element_id(name))
 
     def _scene(self, fence: Fence) -> str:
         kind = _one_name(fence, "scene wheel")
-        return self.extension.scene(kind, read_pairs(fence.body), self._element_id(kind), self.extension.place.file)
+        return self.extension.scene(self._course, kind, read_pairs(fence.body), self._element_id(kind))
 
     def _index(self, fence: Fence) -> str:
         kind = _one_name(fence, "index formulas")

@@ -8,10 +8,14 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 from crankpin.course import fonts, policy, search, styles
+from crankpin.course.baking import Bakery
+from crankpin.course.cache import Cache
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
+from crankpin.course.hands import Hands
 from crankpin.course.live import LiveScripts
 
 ASSETS = "assets/crankpin"
+_FRAME_SCRIPT = f"{ASSETS}/site.js"
 
 
 @dataclass(frozen=True)
@@ -26,29 +30,30 @@ class Site:
     writing: bool = False
 
 
-def finish(site: Site) -> None:
+def finish(site: Site, bakery: Bakery, cache: Cache, hands: Hands) -> None:
     """Finish every page of a built site in place. Raises `CourseFaultsError` for pages that break the policy."""
     pages = {path: path.read_text("utf-8") for path in sorted(site.folder.rglob("*.html"))}
-    faces = fonts.whole() if site.writing else fonts.cut([*pages.values(), styles.sheet()])
-    style_sheet = _write_styles(site.folder, faces)
+    used = fonts.characters([*pages.values(), styles.sheet()]) | bakery.characters()
+    faces = fonts.whole() if site.writing else fonts.cut(used, cache, hands)
+    frame_script = _named_by_content(site.folder, _FRAME_SCRIPT)
     lazy = search.make_lazy(site.folder)
     moved = policy.Moved()
     faults: list[CourseFault] = []
     for path, page in pages.items():
         try:
             root = root_from(site, path)
-            ready = page.replace(styles.STANDS_FOR_ALL, style_sheet)
+            ready = page.replace(_FRAME_SCRIPT, frame_script)
             ready = ready.replace("</head>", _early_fonts(faces, root) + "</head>", 1)
             ready = site.scripts.in_page(ready, root) if site.scripts else ready
             ready = lazy.in_page(ready) if lazy else ready
-            pages[path] = policy.strict(ready, root, moved, writing=site.writing)
+            pages[path] = bakery.filled(policy.strict(ready, root, moved, writing=site.writing))
         except AuthorError as told:
             faults.append(CourseFault(Place(path.relative_to(site.folder).as_posix()), str(told)))
     if faults:
         raise CourseFaultsError(faults)
-    _write_moved(site.folder, moved, style_sheet)
+    style_sheet = _write_styles(site.folder, faces, moved)
     for path, page in pages.items():
-        path.write_text(page, "utf-8")
+        path.write_text(page.replace(styles.STANDS_FOR_ALL, style_sheet), "utf-8")
 
 
 def root_from(site: Site, page: Path) -> str:
@@ -68,21 +73,24 @@ def _early_fonts(faces: list[fonts.CutFace], root: str) -> str:
     )
 
 
-def _write_styles(folder: Path, faces: list[fonts.CutFace]) -> str:
+def _named_by_content(folder: Path, name: str) -> str:
+    """Put the hash of a file into its name, so that no page meets another edition's; return the new name."""
+    path = folder / name
+    if not path.exists():
+        return name
+    path = path.rename(path.with_stem(f"{path.stem}.{hashlib.sha256(path.read_bytes()).hexdigest()[:10]}"))
+    return path.relative_to(folder).as_posix()
+
+
+def _write_styles(folder: Path, faces: list[fonts.CutFace], moved: policy.Moved) -> str:
     assets = folder / ASSETS
     assets.mkdir(parents=True, exist_ok=True)
     for face in faces:
         (assets / face.name).write_bytes(face.data)
-    text = fonts.stylesheet(faces, "") + "\n" + styles.sheet()
+    for name, script in moved.files.items():
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        (folder / name).write_text(script, "utf-8")
+    text = "\n".join([fonts.stylesheet(faces, ""), styles.sheet(), moved.stylesheet()])
     name = f"{ASSETS}/course.{hashlib.sha256(text.encode()).hexdigest()[:10]}.css"
     (folder / name).write_text(text, "utf-8")
     return name
-
-
-def _write_moved(folder: Path, moved: policy.Moved, style_sheet: str) -> None:
-    for name, text in moved.files.items():
-        (folder / name).parent.mkdir(parents=True, exist_ok=True)
-        (folder / name).write_text(text, "utf-8")
-    if moved.rules:
-        with (folder / style_sheet).open("a", encoding="utf-8") as sheet:
-            sheet.write("\n" + moved.stylesheet() + "\n")

@@ -12,14 +12,17 @@ import html
 import io
 import re
 import string
-from collections.abc import Iterable
+from base64 import b64decode, b64encode
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
-from fontTools.merge import Merger
-from fontTools.subset import Options, Subsetter
-from fontTools.ttLib import TTFont
+from crankpin.course.cache import Cache
+from crankpin.course.hands import Hands
+
+if TYPE_CHECKING:
+    from fontTools.ttLib import TTFont
 
 FOLDER = Path(__file__).parent / "fonts"
 TEXT_FAMILY = "Quay Text"
@@ -70,8 +73,20 @@ _MATH = re.compile(r"<math\b.*?</math>", re.DOTALL)
 _TAGS = re.compile(r"<[^>]*>")
 
 
-def characters(pages: Iterable[str]) -> tuple[set[str], set[str]]:
-    """Return the characters used in text and in maths by these HTML pages; letters of maths also in italic."""
+@dataclass(frozen=True)
+class Used:
+    """The characters that pages use in text and in maths; letters of maths also in italic."""
+
+    text: frozenset[str]
+    maths: frozenset[str]
+
+    def __or__(self, other: Used) -> Used:
+        """Return what either uses."""
+        return Used(self.text | other.text, self.maths | other.maths)
+
+
+def characters(pages: Iterable[str]) -> Used:
+    """Return the characters used by these HTML pages."""
     text: set[str] = set()
     maths: set[str] = set()
     for page in pages:
@@ -79,7 +94,7 @@ def characters(pages: Iterable[str]) -> tuple[set[str], set[str]]:
         text.update(plain)
         for formula in _MATH.findall(plain):
             maths.update(_TAGS.sub("", formula))
-    return text, maths | {italic for italic in map(_italic, maths) if italic}
+    return Used(frozenset(text), frozenset(maths | {italic for italic in map(_italic, maths) if italic}))
 
 
 def _italic(letter: str) -> str:
@@ -97,22 +112,48 @@ def _italic(letter: str) -> str:
     return {"∂": "𝜕", "ϵ": "𝜖", "ϑ": "𝜗", "ϕ": "𝜙", "ϱ": "𝜚", "ϖ": "𝜛"}.get(letter, "")
 
 
-def cut(pages: Iterable[str]) -> list[CutFace]:
-    """Return the faces for a site with these pages.
+def cut(used: Used, cache: Cache, hands: Hands) -> list[CutFace]:
+    """Return the faces for a site that uses these characters.
 
     A character that the text face lacks is left to the maths face, which stands second in the font list.
     """
-    text, maths = characters(pages)
-    wanted = frozenset(map(ord, text | set(LIVE)))
-    faces = [_cut(face, wanted) for face in TEXT_FACES]
-    missing = {code for code in wanted if code > 0x7F} - faces[0].characters
-    return [*faces, _cut(MATHS_FACE, frozenset(map(ord, maths | set(LIVE_MATHS))) | missing)]
+    wanted = frozenset(map(ord, used.text | set(LIVE)))
+    missing = {code for code in wanted if code > 0x7F} - _delivered(TEXT_FACES[0], cache)
+    of_maths = frozenset(map(ord, used.maths | set(LIVE_MATHS))) | missing
+    jobs = [*((face, wanted) for face in TEXT_FACES), (MATHS_FACE, of_maths)]
+    keys = [cache.key("face", face.name, sorted(codes), *_digests(face)) for face, codes in jobs]
+    found = [cache.find(key) for key in keys]
+    waiting = [i for i, one in enumerate(found) if one is None]
+    for i, made in zip(waiting, hands.do(_cut, [jobs[i] for i in waiting], worth=2), strict=True):
+        found[i] = made
+        cache.keep(keys[i], made)
+    return [_named(face, one) for (face, _), one in zip(jobs, found, strict=True) if one is not None]
+
+
+def _delivered(face: Face, cache: Cache) -> frozenset[int]:
+    """Return the characters of a face as delivered."""
+    key = cache.key("characters of a face", *_digests(face))
+    found = cache.find(key)
+    if found is None:
+        found = {"characters": sorted({code for file in face.files for code in _opened(file).getBestCmap()})}
+        cache.keep(key, found)
+    return frozenset(found["characters"])
+
+
+def _digests(face: Face) -> tuple[str, ...]:
+    return tuple(hashlib.sha256((FOLDER / file).read_bytes()).hexdigest() for file in face.files)
+
+
+def _named(face: Face, cut: Mapping[str, Any]) -> CutFace:
+    data = b64decode(cut["data"])
+    name = f"{face.name}.{hashlib.sha256(data).hexdigest()[:10]}.woff2"
+    return CutFace(face, name, data, frozenset(cut["characters"]))
 
 
 def whole() -> list[CutFace]:
     """Return the faces uncut, for looking at a site while it is being written."""
     return [
-        CutFace(face, file, (FOLDER / file).read_bytes(), frozenset(TTFont(FOLDER / file).getBestCmap()))
+        CutFace(face, file, (FOLDER / file).read_bytes(), frozenset(_opened(file).getBestCmap()))
         for face in (*TEXT_FACES, MATHS_FACE)
         for file in face.files
     ]
@@ -120,7 +161,7 @@ def whole() -> list[CutFace]:
 
 def for_paper() -> list[CutFace]:
     """Return the faces uncut, for print: no change of a text changes them. The roots of the maths face are mended."""
-    maths = TTFont(FOLDER / MATHS_FACE.files[0], recalcTimestamp=False)
+    maths = _opened(MATHS_FACE.files[0])
     characters = frozenset(maths.getBestCmap())
     _narrow_roots(maths)
     _name(maths, MATHS_FACE, maths["head"].created)
@@ -129,22 +170,31 @@ def for_paper() -> list[CutFace]:
     return [*text, CutFace(MATHS_FACE, f"{MATHS_FACE.name}.ttf", _saved(maths).getvalue(), characters)]
 
 
-@lru_cache(maxsize=16)
-def _cut(face: Face, wanted: frozenset[int]) -> CutFace:
+def _opened(file: str) -> TTFont:
+    from fontTools.ttLib import TTFont
+
+    return TTFont(FOLDER / file, recalcTimestamp=False)
+
+
+def _cut(job: tuple[Face, frozenset[int]]) -> dict[str, Any]:
+    from fontTools.merge import Merger
+
+    face, wanted = job
     parts = [part for part in (_part(file, wanted) for file in face.files) if part]
     made = parts[0]["head"].created
     font = parts[0] if len(parts) == 1 else Merger().merge([_saved(part) for part in parts])
-    kept = frozenset(font.getBestCmap())
-    if face is MATHS_FACE:
+    kept = sorted(font.getBestCmap())
+    if face.name == MATHS_FACE.name:
         _narrow_roots(font)
     _name(font, face, made)
     font.flavor = "woff2"
-    data = _saved(font).getvalue()
-    return CutFace(face, f"{face.name}.{hashlib.sha256(data).hexdigest()[:10]}.woff2", data, kept)
+    return {"data": b64encode(_saved(font).getvalue()).decode(), "characters": kept}
 
 
 def _part(file: str, wanted: frozenset[int]) -> TTFont | None:
-    font = TTFont(FOLDER / file, recalcTimestamp=False)
+    from fontTools.subset import Options, Subsetter
+
+    font = _opened(file)
     kept = wanted & font.getBestCmap().keys()
     if not kept:
         return None

@@ -67,17 +67,27 @@ def strict(page: str, root: str, moved: Moved, *, writing: bool = False) -> str:
     `root` is the address of the site's root as seen from the page (`../../`, or `/course/` for the page that stands
     in for missing ones). Raises `AuthorError` where a page loads from another host or carries an event attribute.
     """
-    page = _SCRIPT.sub(lambda m: _outside_script(m, root, moved), page)
-    page = _STYLE.sub(lambda m: _outside_style(m["rules"], root, moved), page)
-    parts = _OPAQUE.split(page)
-    parts[::2] = [_TAG.sub(lambda m: _strict_tag(m[0], moved), part) for part in parts[::2]]
-    page = "".join(parts)
+    page = _strict_part(page, root, moved)
     if not _CHARSET.search(page):
         raise AuthorError("the page has no <meta charset>, so that the content policy has no place")
     policy = html.escape(POLICY_WHILE_WRITING if writing else POLICY, quote=True).replace("&#x27;", "'")
     return _CHARSET.sub(
         lambda m: f'{m[0]}<meta http-equiv="Content-Security-Policy" content="{policy}">', page, count=1
     )
+
+
+def _strict_part(part: str, root: str, moved: Moved) -> str:
+    part = _SCRIPT.sub(lambda m: _outside_script(m, root, moved), part)
+    part = _STYLE.sub(lambda m: _outside_style(m["rules"], root, moved), part)
+    pieces = _OPAQUE.split(part)
+    pieces[::2] = [_TAG.sub(lambda m: _strict_tag(m[0], moved), piece) for piece in pieces[::2]]
+    return "".join(pieces)
+
+
+def check_part(part: str) -> None:
+    """Raise `AuthorError` where a part of a page could not stand under the policy just as it is."""
+    if _strict_part(part, "", Moved()) != part:
+        raise AuthorError("a part of the page brings styles or scripts of its own, which the content policy forbids")
 
 
 def _outside_script(found: re.Match[str], root: str, moved: Moved) -> str:

@@ -4,18 +4,16 @@ The SVG is inline and follows the page's colours: every ink is a class, never a 
 light, dark and a grey copier need no second drawing. The same picture gives the same bytes.
 """
 
+from __future__ import annotations
+
 import io
 import re
 from collections.abc import Callable
 from html import escape
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-import matplotlib as mpl
-
-mpl.use("svg")
-
-from matplotlib.figure import Figure
-from matplotlib.ticker import FuncFormatter, MaxNLocator
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
 
 from crankpin.calculator.curves import DrawnCurve, DrawnPanel, DrawnPicture
 from crankpin.calculator.numbers import MINUS, format_number
@@ -53,7 +51,7 @@ _SETTINGS: Any = {
     "svg.fonttype": "path",
     "svg.hashsalt": "crankpin",
     "font.family": "serif",
-    "font.serif": ["STIX Two Text", "STIXGeneral", "DejaVu Serif"],
+    "font.serif": ["STIXGeneral", "DejaVu Serif"],
     "mathtext.fontset": "stix",
     "font.size": 10.5,
     "axes.linewidth": 0.8,
@@ -94,6 +92,10 @@ def inline_svg(
     draw: Callable[[Figure], None], size: tuple[float, float], *, title: str, words: str, prefix: str
 ) -> str:
     """Return as one inline ``<svg>`` what ``draw`` puts on a figure of that size, with its text alternative."""
+    import matplotlib as mpl
+    from matplotlib.figure import Figure
+
+    mpl.use("svg")
     width, height = size
     with mpl.rc_context(_SETTINGS):
         figure = Figure(figsize=(width / 72, height / 72), dpi=72)
@@ -155,6 +157,8 @@ def _label(axes: Any, text: str, x: float, y: float, ink: str) -> None:
 
 
 def _dress(axes: Any, panel: DrawnPanel) -> None:
+    from matplotlib.ticker import FuncFormatter, MaxNLocator
+
     for side in ("top", "right"):
         axes.spines[side].set_visible(False)
     for side in ("left", "bottom"):
@@ -234,12 +238,12 @@ def _body(svg: str, prefix: str) -> str:
     definitions = "".join(re.findall(r"<defs>(?!\s*<style).*?</defs>", body, flags=re.DOTALL))
     body = re.sub(r"<defs>.*?</defs>|<metadata>.*?</metadata>|<!--.*?-->", "", body, flags=re.DOTALL)
     body = _STYLE.sub(_attributes, definitions + body)
-    body = _ID.sub(lambda match: match.group(1) + prefix + "-", body).replace("xlink:href", "href")
     body = re.sub(r' id="[^"]*(?:text|tick|axis|axes|figure|patch|line2d|FillBetween)[^"]*"', "", body)
+    body = _ID.sub(lambda match: match.group(1) + prefix + "-", body).replace("xlink:href", "href")
     return re.sub(r">\s+<", "><", body).strip()
 
 
-def _attributes(match: "re.Match[str]") -> str:
+def _attributes(match: re.Match[str]) -> str:
     """Turn a style attribute into presentation attributes, inks into classes."""
     kept, classes = [], []
     for part in match.group(1).split(";"):

@@ -1,0 +1,199 @@
+"""Calculators and scenes as finished HTML, made once for each set of values and kept from build to build.
+
+While a page is being made, a short stand-in holds the place of each; `Bakery.filled` puts the finished ones in. So what
+changes pages on their way, and there is much of it, never goes through figures and workings.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import asdict, dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from crankpin.calculator.catalogue import Catalogue, load_catalogue, read_calculator
+from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.evaluate import evaluate
+from crankpin.calculator.faults import DeclarationFaultsError
+from crankpin.course import fonts, policy
+from crankpin.course.blocks import read_pairs
+from crankpin.course.cache import Cache
+from crankpin.course.course import Course
+from crankpin.course.embed import calculator_html
+from crankpin.course.faults import AuthorError
+from crankpin.course.hands import Hands
+from crankpin.course.passages import fences
+from crankpin.course.scenes import scene_html, worked_out
+from crankpin.paper.source import as_typed
+
+#: Stands for the element's id, which begins every id inside; a character that no text holds.
+_ID = "\ue000"
+_STAND_IN = re.compile(
+    r'<(crankpin-calculator|crankpin-scene) id="(?P<id>[^"]*)" data-baked="(?P<key>[0-9a-f]{64})" '
+    r"data-search-exclude></\1>"
+)
+_WORTH_MORE_HANDS = 8
+
+
+@dataclass(frozen=True)
+class Baked:
+    """One calculator or scene as it stands in a page, but for its element's id."""
+
+    html: str
+    calculator: str
+    """The calculator's id, "" for a scene."""
+    typed: Mapping[str, str]
+    """Every input of a calculator as typed, with its unit."""
+    text: str
+    """The characters of its text, each once."""
+    maths: str
+    """The characters of its formulas, each once."""
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """What is to be baked: a calculator with its inputs, or a scene with its options, all worked out."""
+
+    scene: bool
+    name: str
+    given: Mapping[str, str]
+    file: str
+    """The calculator's file, "" for a scene."""
+    digest: str
+    """The hash of the calculator's source text."""
+
+
+class Bakery:
+    """Bakes for one build of a course."""
+
+    def __init__(self, cache: Cache, hands: Hands) -> None:
+        self._cache = cache
+        self._hands = hands
+        self._digests: dict[str, str] = {}
+        #: What pages use, by its key.
+        self.used: dict[str, Baked] = {}
+
+    def calculator(self, catalogue: Catalogue, name: str, given: Mapping[str, str], element_id: str) -> str:
+        """Return what stands in for a calculator. Raises `AuthorError` with every fault of what is given."""
+        return self._placed(self._wanted(catalogue, name, given), element_id, catalogue[name])
+
+    def scene(self, course: Course, kind: str, options: Mapping[str, str], element_id: str) -> str:
+        """Return what stands in for a scene. Raises `AuthorError` with every fault of its options."""
+        return self._placed(_wanted_scene(course, kind, options), element_id, None)
+
+    def in_page(self, page: str) -> Iterator[tuple[str, Baked]]:
+        """Yield what stands in a page, in order: the element's id, and what is baked."""
+        for found in _STAND_IN.finditer(page):
+            yield found["id"], self.used[found["key"]]
+
+    def filled(self, page: str) -> str:
+        """Return a page with everything baked in the places of the stand-ins."""
+        return _STAND_IN.sub(lambda found: self.used[found["key"]].html.replace(_ID, found["id"]), page)
+
+    def characters(self) -> fonts.Used:
+        """Return the characters of everything that pages use."""
+        baked = self.used.values()
+        return fonts.Used(frozenset("".join(one.text for one in baked)), frozenset("".join(one.maths for one in baked)))
+
+    def prepare(self, course: Course, catalogue: Catalogue, pages: Iterable[str]) -> None:
+        """Bake what these Markdown texts ask for and is not kept, many at a time; faults are told when it is used."""
+        missing: dict[str, Wanted] = {}
+        for wanted in self._asked_for(course, catalogue, pages):
+            key = self._key(wanted)
+            if not self._cache.has(key):
+                missing[key] = wanted
+        waiting = list(missing.values())
+        if len(waiting) < _WORTH_MORE_HANDS:
+            return
+        for key, entry in zip(missing, self._hands.do(bake, waiting, worth=_WORTH_MORE_HANDS), strict=True):
+            if entry is not None:
+                self._cache.keep(key, entry)
+
+    def _asked_for(self, course: Course, catalogue: Catalogue, pages: Iterable[str]) -> Iterable[Wanted]:
+        for page in pages:
+            for fence in fences(page.split("\n")):
+                kind, _, name = fence.info.partition(" ")
+                try:
+                    if kind == "calculator":
+                        given = course.given(name, read_pairs(fence.body))
+                        yield self._wanted(catalogue, course.calculator_of(name), given)
+                    elif kind == "scene":
+                        yield _wanted_scene(course, name, read_pairs(fence.body))
+                except AuthorError:
+                    continue
+
+    def _wanted(self, catalogue: Catalogue, name: str, given: Mapping[str, str]) -> Wanted:
+        if name not in self._digests:
+            self._digests[name] = _digest(catalogue.sources[name])
+        return Wanted(False, name, given, str(catalogue.files[name]), self._digests[name])
+
+    def _placed(self, wanted: Wanted, element_id: str, declared: Calculator | None) -> str:
+        key = self._key(wanted)
+        if key not in self.used:
+            self.used[key] = Baked(**(self._cache.find(key) or self._made(key, wanted, declared, element_id)))
+        element = "crankpin-scene" if wanted.scene else "crankpin-calculator"
+        return f'<{element} id="{element_id}" data-baked="{key}" data-search-exclude></{element}>'
+
+    def _key(self, wanted: Wanted) -> str:
+        return self._cache.key("baked", wanted.scene, wanted.name, list(wanted.given.items()), wanted.digest)
+
+    def _made(self, key: str, wanted: Wanted, declared: Calculator | None, element_id: str) -> dict[str, Any]:
+        entry = _entry(wanted, declared, element_id)
+        self._cache.keep(key, entry)
+        return entry
+
+
+def sound_catalogue(folder: Path, cache: Cache) -> Catalogue:
+    """Read the calculators in a folder; what was found without a mistake before is not held against itself again.
+
+    Raises `DeclarationFaultsError` with all the mistakes of all the files.
+    """
+    catalogue = load_catalogue(folder, known_sound=lambda source: cache.has(cache.key("sound", source)))
+    for source in catalogue.sources.values():
+        key = cache.key("sound", source)
+        if not cache.has(key):
+            cache.keep(key, {})
+    return catalogue
+
+
+def _wanted_scene(course: Course, kind: str, options: Mapping[str, str]) -> Wanted:
+    return Wanted(True, kind, worked_out(course, kind, options), "", "")
+
+
+def _entry(wanted: Wanted, declared: Calculator | None, element_id: str) -> dict[str, Any]:
+    """Bake one thing. Raises `AuthorError` with its faults, told of the element's id."""
+    try:
+        if declared is None:
+            html = scene_html(wanted.name, wanted.given, _ID, course=Course({}))
+        else:
+            html = calculator_html(wanted.name, wanted.given, _ID, calculators={wanted.name: declared})
+    except AuthorError as told:
+        raise AuthorError(str(told).replace(_ID, element_id)) from None
+    policy.check_part(html)
+    used = fonts.characters([html.replace(_ID, "")])
+    text, maths = ("".join(sorted(one)) for one in (used.text, used.maths))
+    typed = as_typed(evaluate(declared, wanted.given)) if declared else {}
+    return asdict(Baked(html, wanted.name if declared else "", typed, text, maths))
+
+
+def bake(wanted: Wanted) -> dict[str, Any] | None:
+    """Bake one thing in a process of its own; None where it is at fault or its file has changed since."""
+    try:
+        return _entry(wanted, None if wanted.scene else _declared(wanted.name, wanted.file, wanted.digest), "")
+    except (AuthorError, DeclarationFaultsError, OSError):
+        return None
+
+
+@cache
+def _declared(name: str, file: str, digest: str) -> Calculator:
+    source = Path(file).read_text("utf-8")
+    if _digest(source) != digest:
+        raise OSError(f"{file} was changed while the course was built")
+    return read_calculator(source, file)
+
+
+def _digest(source: str) -> str:
+    return hashlib.sha256(source.encode()).hexdigest()
