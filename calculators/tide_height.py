@@ -14,7 +14,7 @@ from crankpin.calculator.declaration import (
     Table,
     Values,
 )
-from crankpin.calculator.faults import Absent
+from crankpin.calculator.faults import Absent, RefusedError
 from crankpin.mechanics import tide
 from crankpin.mechanics.constants import HOUR
 from crankpin.mechanics.tide import Constituent
@@ -41,6 +41,12 @@ def find(constituents: Listed, z0: float, t: float) -> dict[str, Any]:
 
 
 def _parts(constituents: Listed) -> list[Constituent]:
+    for i, (amplitude, speed, _) in enumerate(constituents, start=1):
+        if amplitude < 0.0:
+            told = "an amplitude is zero or above; for the opposite sign add 180° to the phase lag"
+            raise RefusedError("constituents", f"row {i} has an amplitude below zero; {told}")
+        if speed <= 0.0:
+            raise RefusedError("constituents", f"row {i} has no speed above zero; give it in degrees an hour")
     return [tide.listed_constituent(*one) for one in constituents]
 
 

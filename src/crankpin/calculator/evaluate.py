@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from crankpin.calculator.curves import DrawnPicture, drawn, shown_unit
-from crankpin.calculator.declaration import Calculator, Output
+from crankpin.calculator.declaration import Calculator, Output, Table
 from crankpin.calculator.faults import Absent, InputFault, InputFaultsError, RefusedError
 from crankpin.calculator.numbers import (
     format_number,
@@ -112,8 +112,10 @@ def _fault(
     reading = readings.get(key)
     if reading is None:
         return InputFaultsError([InputFault("", "", allowed, f"The {name} must be {allowed}.")])
-    meaning = calculator.input(key).meaning
-    message = f"{key}, {meaning}: {reading.text} was given; it must be {allowed}."
+    one = calculator.input(key)
+    if isinstance(one, Table):
+        return InputFaultsError([InputFault(key, reading.text, allowed, f"{key}: {allowed}.")])
+    message = f"{key}, {one.meaning}: {reading.text} was given; it must be {allowed}."
     return InputFaultsError([InputFault(key, reading.text, allowed, message)])
 
 

@@ -29,8 +29,9 @@ class InputFaultsError(ValueError):
 class RefusedError(ValueError):
     """Raised by a calculator's own function: this input does not go with the others.
 
-    ``key`` names the input to change; ``allowed`` says in words what would do. ``lowest`` and ``highest``
-    (SI) are added to the message in the unit in which the input was given.
+    ``key`` names the input to change; ``allowed`` says in words what would do, for a table in a whole
+    sentence that names the row. ``lowest`` and ``highest`` (SI) are added to the message in the unit in
+    which the input was given.
     """
 
     def __init__(self, key: str, allowed: str, *, lowest: float | None = None, highest: float | None = None) -> None:

@@ -7,7 +7,14 @@ from typing import Any
 
 from crankpin.calculator.declaration import AnyInput, Calculator, Choice, Input, Table
 from crankpin.calculator.faults import InputFault
-from crankpin.calculator.numbers import format_number, full_number, kept_digits, read_entry, trimmed_quantity
+from crankpin.calculator.numbers import (
+    format_number,
+    format_whole,
+    full_number,
+    kept_digits,
+    read_entry,
+    trimmed_quantity,
+)
 from crankpin.calculator.symbols import read_symbol
 from crankpin.calculator.tables import read_table
 from crankpin.calculator.units import Unit, find_unit, gap, plain_unit, printed_unit
@@ -119,7 +126,8 @@ def _quantity(one: Input, given: Given) -> Reading | InputFault:
     if one.exact:
         exact = _fraction(entry.digits, unit)
     typed = text[: len(text) - len(entry.unit)].strip() if entry.unit else text
-    shown = format_number(entry.number, kept_digits(entry.digits)) + gap(unit.symbol) + printed_unit(unit.symbol)
+    number = format_whole(entry.number) if one.whole else format_number(entry.number, kept_digits(entry.digits))
+    shown = number + gap(unit.symbol) + printed_unit(unit.symbol)
     return Reading(one.key, exact, one.unit, unit.symbol, typed, shown)
 
 
