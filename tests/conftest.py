@@ -6,10 +6,11 @@ It tries the same examples at each run, so that a change fails for its own fault
 """
 
 import pytest
-from hypothesis import Phase, settings
+from hypothesis import HealthCheck, Phase, settings
 
-settings.register_profile("steady", derandomize=True, deadline=None, database=None)
-settings.register_profile("search", max_examples=2000, deadline=None)
+AT_ANY_SPEED = [HealthCheck.too_slow]
+settings.register_profile("steady", derandomize=True, deadline=None, database=None, suppress_health_check=AT_ANY_SPEED)
+settings.register_profile("search", max_examples=2000, deadline=None, suppress_health_check=AT_ANY_SPEED)
 settings.register_profile("mutants", settings.get_profile("steady"), phases=[Phase.explicit, Phase.generate])
 settings.load_profile("steady")
 

@@ -1,7 +1,9 @@
 """Keeping a turning disc in step with a mass on a spring: what to change, and how soon the two part.
 
 The disc turns at a steady rate; its pin seen edge-on and the hung mass are to move together. The
-spring's own mass counts for a third (see ``springs.effective_mass``).
+spring's own mass counts for a third (see ``springs.effective_mass``). ``stiffness`` in N/m, ``mass`` in kg and
+``disc_rate`` in rad/s are above zero, ``spring_mass`` in kg zero or above, else OutOfDomainError (see `domain`).
+Source of the formulas: the two rates set equal.
 """
 
 import math

@@ -1,4 +1,9 @@
-"""Going round a bend: the force towards the centre, grip on a flat road, and banking."""
+"""Going round a bend: the force towards the centre, grip on a flat road, and banking.
+
+Speeds are in m/s (either sign), accelerations in m/s2 and towards the centre, angles in rad; what lies outside its
+range raises OutOfDomainError (see `domain`). The speed is steady and what goes round is small beside the bend.
+Source of the formulas: Newton's second law with a_c = v^2 / r.
+"""
 
 import math
 

@@ -1,6 +1,8 @@
 """Uniform circular motion: rates of turning, speed and acceleration on a circle of fixed radius.
 
-Angles grow anticlockwise, so a negative angular velocity turns clockwise.
+Angles grow anticlockwise, so a negative angular velocity turns clockwise. Radii and the like are above zero or
+not negative, as each function says; what lies outside raises OutOfDomainError (see `domain`).
+Source of the formulas: from the definitions, unless a function says otherwise.
 """
 
 import math
@@ -150,7 +152,7 @@ def centripetal_acceleration(radius: float, angular_velocity: float) -> float:
 
 
 def centripetal_acceleration_from_speed(speed: float, radius: float) -> float:
-    """Return a_c = v^2 / r, in m/s2, for a speed in m/s and a radius above zero in m.
+    """Return the acceleration towards the centre a_c = v^2 / r, in m/s2; speed in m/s, radius above zero in m.
 
     >>> centripetal_acceleration_from_speed(6.0, 4.0)
     9.0
@@ -192,7 +194,8 @@ class PlaneMotion:
 def plane_motion(radius: float, angular_velocity: float, angle: float) -> PlaneMotion:
     """Return position, velocity and acceleration of a point on the circle at an angle from the x axis.
 
-    r = R (cos theta, sin theta); v = R omega (-sin theta, cos theta); a = -omega^2 r.
+    r = R (cos theta, sin theta); v = R omega (-sin theta, cos theta); a = -omega^2 r. ``radius`` in m (zero or
+    more), ``angular_velocity`` in rad/s (steady), ``angle`` in rad. Source: r differentiated twice.
 
     >>> plane_motion(2.0, 3.0, 0.0)
     PlaneMotion(x=2.0, y=0.0, v_x=-0.0, v_y=6.0, a_x=-18.0, a_y=-0.0)

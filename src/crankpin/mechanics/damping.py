@@ -1,7 +1,7 @@
 """A mass on a spring with a resistance proportional to the velocity: m x'' + b x' + k x = 0.
 
 ``mass`` m in kg and ``stiffness`` k in N/m are above zero, ``damping`` b in kg/s is zero or above; any
-other value raises OutOfDomainError. ``position`` is in m from the rest position, ``velocity`` in m/s
+other value raises OutOfDomainError (see `domain`). ``position`` is in m from the rest position, ``velocity`` in m/s
 along the same line. The same equation holds for any three constants of one consistent system.
 Source of the formulas: from that equation, unless a function says otherwise.
 """

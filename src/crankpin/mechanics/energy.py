@@ -1,4 +1,9 @@
-"""Energy in simple harmonic motion: what the spring stores, what the mass carries, and their shares."""
+"""Energy in simple harmonic motion: what the spring stores, what the mass carries, and their shares.
+
+``mass`` in kg, ``stiffness`` in N/m and ``gravity`` in m/s2 are above zero, ``amplitude`` in m and ``energy`` in J zero
+or above; any other value raises OutOfDomainError (see `domain`). Springs obey Hooke's law; nothing is lost.
+Source of the formulas: from the work of the force, unless a function says otherwise.
+"""
 
 import math
 from dataclasses import dataclass

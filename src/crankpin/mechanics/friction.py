@@ -2,6 +2,8 @@
 
 Between two turning points the friction is one constant force, so each half swing is harmonic about a
 point shifted by mu_k m g / k, and each turning point lies 2 mu_k m g / k closer in than the one before.
+Coefficients are pure numbers, zero or above; what lies outside its range raises OutOfDomainError (see `domain`).
+Source of the formulas: from that equation of motion, unless a function says otherwise.
 """
 
 import math

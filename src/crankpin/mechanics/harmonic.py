@@ -1,7 +1,10 @@
 """Simple harmonic motion: x = A cos(omega t + phi), its velocity, acceleration, start and passings.
 
 The motion is the projection of a circle of radius A turning at omega. The amplitude is not negative,
-the angular frequency is above zero, and the phase is the circle's angle at t = 0.
+the angular frequency is above zero, and the phase is the circle's angle at t = 0. Positions are in m from
+equilibrium, times in s, phases in rad; what lies outside its range raises OutOfDomainError (see `domain`).
+Near the largest phases the last digits go: about one part in 1e16 of omega t.
+Source of the formulas: from the projection and its derivatives, unless a function says otherwise.
 """
 
 import math

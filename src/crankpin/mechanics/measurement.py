@@ -1,7 +1,8 @@
 """Uncertainty of a measured value, and rounding to agree with it.
 
 Source of the rules: JCGM 100:2008 (GUM), clause 7.2.6: an uncertainty to at most two significant
-digits, the estimate rounded to the same place.
+digits, the estimate rounded to the same place. Value and uncertainty share one unit, whichever it is; what lies outside
+its range raises OutOfDomainError (see `domain`).
 """
 
 import math

@@ -2,7 +2,9 @@
 
 The body that orbits is light beside the one it goes round. ``gravitational_parameter`` is G M of the
 latter, in m3/s2: for planets it is known far better than G or M alone. A moon seen from far away in the
-plane of its orbit swings by ``harmonic.position`` with the radius for amplitude.
+plane of its orbit swings by ``harmonic.position`` with the radius for amplitude. All arguments are above zero, else
+OutOfDomainError (see `domain`).
+Source of the formulas: gravity as the force towards the centre, unless a function says otherwise.
 """
 
 import math

@@ -2,7 +2,8 @@
 
 The circle's centre is the origin. Seen from far away along y, only x = A cos(theta) is left. A lamp at
 the distance D from the centre, on the positive y axis, throws the pin's shadow on a screen at the
-distance S from the lamp, beyond the circle, at right angles to the axis.
+distance S from the lamp, beyond the circle, at right angles to the axis. Lengths are in m, angles in rad; what lies
+outside its range raises OutOfDomainError (see `domain`). Source of the formulas: from similar triangles.
 """
 
 import math

@@ -1,4 +1,7 @@
-"""Readings of one quantity, taken again and again: their mean, their scatter, and how sure the mean is."""
+"""Readings of one quantity, taken again and again: their mean, their scatter, and how sure the mean is.
+
+All in the readings' one unit. No reading at all, or one that is no finite number, raises OutOfDomainError.
+"""
 
 import math
 from collections.abc import Sequence

@@ -1,7 +1,9 @@
 """Turning with constant angular acceleration.
 
 Signs: angles, rates and angular accelerations are positive anticlockwise; opposite signs of rate and
-angular acceleration mean slowing down.
+angular acceleration mean slowing down. Angles are in rad, rates in rad/s, times in s; what lies outside its range
+raises OutOfDomainError (see `domain`).
+Source of the formulas: from the definitions of rate and angular acceleration, unless a function says otherwise.
 """
 
 import math

@@ -1,6 +1,8 @@
 """A mass on springs: stiffness, static stretch and rate of oscillation.
 
-Springs obey Hooke's law (force proportional to stretch); masses move along one line.
+Springs obey Hooke's law (force proportional to stretch); masses move along one line. ``mass`` in kg, ``stiffness``
+in N/m, ``angular_frequency`` in rad/s and ``gravity`` in m/s2 are above zero; any other value raises OutOfDomainError
+(see `domain`). Source of the formulas: from Hooke's and Newton's laws, unless a function says otherwise.
 """
 
 import math

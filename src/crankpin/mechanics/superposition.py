@@ -1,4 +1,9 @@
-"""Two simple harmonic motions at once: along one line (phasors, beats) and at right angles (patterns)."""
+"""Two simple harmonic motions at once: along one line (phasors, beats) and at right angles (patterns).
+
+Amplitudes in m and frequencies in Hz are zero or above, phases in rad; what lies outside its range raises
+OutOfDomainError (see `domain`), also what lies so in a `Wheel` when it is used.
+Source of the formulas: from the sum of the two projections, unless a function says otherwise.
+"""
 
 import math
 from dataclasses import dataclass

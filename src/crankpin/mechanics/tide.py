@@ -2,7 +2,9 @@
 
 Each constituent is one projected circle with an amplitude, a speed and a phase lag, as tide tables list
 them. Time counts from the moment that the lags refer to. Weather and shallow water are not in it, and
-tables made for navigation go before anything computed here.
+tables made for navigation go before anything computed here. Heights are in m, times in s, speeds in rad/s and lags in
+rad unless a name says otherwise; what lies outside its range raises OutOfDomainError (see `domain`).
+Source of the formulas: from that sum.
 """
 
 import math
@@ -149,10 +151,10 @@ def _next_turn(parts: list[Constituent], time: float) -> float:
 
     The slope of these parts takes both signs in any stretch of the length sum(pi/omega): weighting it
     with two equal weights pi/omega apart, once for each part, leaves nothing. So twice that length holds
-    a turn. Spans are split until bounds on the slope's change show that a span holds none or just one.
+    a turn, and a little more holds one also where a turn falls on either end. Spans are split until bounds on the slope's change show that a span holds none or just one.
     """
     least = 1e-9 / max(one.angular_frequency for one in parts)
-    reach = 2.0 * math.fsum(math.pi / one.angular_frequency for one in parts)
+    reach = 2.1 * math.fsum(math.pi / one.angular_frequency for one in parts)
     start = finite("time", time) + 1e3 * least
     bounds = [math.fsum(one.amplitude * one.angular_frequency**power for one in parts) for power in (2, 3)]
     spans = [(start, start + reach)]

@@ -1,6 +1,7 @@
 """A load carried round an upright circle at a steady rate: what its holder must do on the way.
 
-Angles grow anticlockwise from the horizontal x axis; y is up.
+Angles grow anticlockwise from the horizontal x axis; y is up. ``mass`` in kg and ``gravity`` in m/s2 are above
+zero, ``radius`` in m zero or above, else OutOfDomainError (see `domain`).
 """
 
 import math
