@@ -2,7 +2,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from crankpin.mechanics import tide
@@ -45,6 +45,7 @@ def test_the_rate_is_the_slope_of_the_height(constituents, time):
 
 
 @given(spread(1e-3, 10.0), angular_frequencies, phases)
+@example(10.0**0.8, 9.356864194494744e-07, 1e-06)  # the high falls on the very moment at which the search begins
 def test_one_constituent_is_high_once_a_period_at_its_lag(amplitude, omega, lag):
     one = [Constituent(amplitude, omega, lag)]
     first = tide.next_high(one, 0.0)

@@ -151,7 +151,8 @@ def _next_turn(parts: list[Constituent], time: float) -> float:
 
     The slope of these parts takes both signs in any stretch of the length sum(pi/omega): weighting it
     with two equal weights pi/omega apart, once for each part, leaves nothing. So twice that length holds
-    a turn, and a little more holds one also where a turn falls on either end. Spans are split until bounds on the slope's change show that a span holds none or just one.
+    a turn, and a little more holds one also where turns fall on its ends. Spans are split until bounds on
+    the slope's change show that a span holds none or just one.
     """
     least = 1e-9 / max(one.angular_frequency for one in parts)
     reach = 2.1 * math.fsum(math.pi / one.angular_frequency for one in parts)
