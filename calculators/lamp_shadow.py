@@ -11,9 +11,9 @@ from crankpin.mechanics import projection
 def find(A: float, D: float, S: float) -> dict[str, float]:
     """Scale and reach of the shadow."""
     if not D > A:
-        raise RefusedError("D", "greater than the radius A, for the lamp stands outside the circle", lowest=A)
+        raise RefusedError("D", "greater than the radius A, for the lamp stands outside the circle", above=A)
     if not S > D + A:
-        raise RefusedError("S", "greater than D + A, for the screen stands beyond the circle", lowest=D + A)
+        raise RefusedError("S", "greater than D + A, for the screen stands beyond the circle", above=D + A)
     found = projection.lamp_shadow(A, D, S)
     return {
         "magnification": found.magnification,

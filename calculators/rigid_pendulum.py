@@ -17,7 +17,9 @@ def find(I: float, m: float, d: float, g: float) -> dict[str, Any]:  # noqa: E74
     """The period, the thread that keeps time with the body, and the other pivot with the same period."""
     least = m * d * d
     if least * (1.0 - 1e-12) > I:
-        raise RefusedError("I", "about the pivot, where no body has less than m d²", lowest=least)
+        raise RefusedError(
+            "I", "that about the pivot, where no body has less than mass times distance squared", lowest=least
+        )
     I_c = I - least
     in_one_point = I_c <= 1e-12 * I
     return {

@@ -37,6 +37,15 @@ def draw(values: Values) -> Drawing:
     )
 
 
+def _phase(values: Values) -> str:
+    """The formula of the phase angle: the arc tangent, half a turn off on the negative side."""
+    x0, v0 = values["x0"], values["v0"]
+    if not values["omega"] * x0:
+        return "-pi/2" if v0 > 0.0 else "pi/2"
+    added = "" if x0 > 0.0 else " + pi" if v0 <= 0.0 else " - pi"
+    return f"arctan(-v0/(omega*x0)){added}"
+
+
 calculator = Calculator(
     title="From the starting state",
     purpose="A starting position and a starting velocity settle the amplitude and the phase angle.",
@@ -96,9 +105,9 @@ calculator = Calculator(
             symbol=r"\varphi",
             meaning="phase angle at the start",
             unit="rad",
-            formula=lambda values: "arctan2(-v0, omega*x0)" if values["x0"] else "",
-            method="Of the two angles with this tangent, the one whose cosine has the sign of the starting position "
-            "and whose sine has the sign opposite to the starting velocity.",
+            formula=_phase,
+            method="Its cosine has the sign of the starting position and its sine the sign opposite to the starting "
+            "velocity: that settles which of two angles it is.",
         ),
         Output(
             key="v_max",

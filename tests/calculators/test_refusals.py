@@ -16,11 +16,11 @@ CATALOGUE = load_catalogue(Path(__file__).parents[2] / "calculators")
     [
         ("energy-share", {"A": "5 cm", "x": "-6 cm"}, "x", ("within the amplitude A", "from −5 cm to 5 cm")),
         ("passing-times", {"A": "12 cm", "x": "13 cm"}, "x", ("within the amplitude A", "from −12 cm to 12 cm")),
-        ("lamp-shadow", {"A": "60 cm", "D": "50 cm"}, "D", ("greater than the radius A", "at least 60 cm")),
+        ("lamp-shadow", {"A": "60 cm", "D": "50 cm"}, "D", ("greater than the radius A", "more than 60 cm")),
         ("falling-peaks", {"x_0": "8 cm", "x_n": "9 cm"}, "x_n", ("no greater than the first peak", "at most 8 cm")),
         ("tide-height", {"constituents": "1 29 0\n-1 30 0"}, "constituents", ("row 2", "amplitude", "add 180°")),
         ("tide-height", {"constituents": "1 0 0"}, "constituents", ("row 1", "no speed above zero")),
-        ("lamp-shadow", {"A": "10 cm", "D": "1 m", "S": "1.1 m"}, "S", ("greater than D + A", "at least 1.1 m")),
+        ("lamp-shadow", {"A": "10 cm", "D": "1 m", "S": "1.1 m"}, "S", ("greater than D + A", "more than 1.1 m")),
     ],
 )
 def test_the_refusal_names_input_and_range(name: str, given: dict[str, str], key: str, parts: tuple[str, ...]) -> None:

@@ -121,10 +121,12 @@ def _fault(
 
 def _ends(reading: Reading, error: RefusedError) -> str:
     """Return the refused input's bounds in the unit in which it was given."""
-    low, high = (
+    low, high, above = (
         None if end is None else trimmed_quantity(end, reading.unit, reading.chosen)
-        for end in (error.lowest, error.highest)
+        for end in (error.lowest, error.highest, error.above)
     )
+    if above:
+        return f", more than {above}"
     if low and high:
         return f", from {low} to {high}"
     return f", at least {low}" if low else f", at most {high}" if high else ""

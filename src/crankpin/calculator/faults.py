@@ -30,15 +30,24 @@ class RefusedError(ValueError):
     """Raised by a calculator's own function: this input does not go with the others.
 
     ``key`` names the input to change; ``allowed`` says in words what would do, for a table in a whole
-    sentence that names the row. ``lowest`` and ``highest`` (SI) are added to the message in the unit in
-    which the input was given.
+    sentence that names the row. ``lowest`` and ``highest`` (SI), or ``above``, the least that will not do,
+    are added to the message in the unit in which the input was given.
     """
 
-    def __init__(self, key: str, allowed: str, *, lowest: float | None = None, highest: float | None = None) -> None:
+    def __init__(
+        self,
+        key: str,
+        allowed: str,
+        *,
+        lowest: float | None = None,
+        highest: float | None = None,
+        above: float | None = None,
+    ) -> None:
         self.key = key
         self.allowed = allowed
         self.lowest = lowest
         self.highest = highest
+        self.above = above
         super().__init__(f"{key} must be {allowed}")
 
 
