@@ -209,7 +209,7 @@ def test_where_it_is_is_said_when_asked(moving):
     assert scene(moving).locator("[data-part=word]").text_content() == ""
     do(moving, "say")
     said = scene(moving).locator("[data-part=word]").text_content()
-    assert said.startswith("phase angle 60°; time 0.56 s; position 6.0 cm; velocity −0.196 m/s")
+    assert said.startswith("angle 60°; time 0.56 s; position 6.0 cm; velocity −0.196 m/s")
     assert said.endswith("It moves downwards, getting faster.")
 
 

@@ -11,7 +11,7 @@ from crankpin.calculator.evaluate import evaluate
 from crankpin.course.course import Course
 from crankpin.course.faults import AuthorError
 from crankpin.course.scenes import scene_html, scenes
-from crankpin.mechanics import damping, driving, harmonic, springs
+from crankpin.mechanics import damping, driving, harmonic, pendulum, springs
 from crankpin.paper.stage import BODIES, CURVES, LINES, stage
 from crankpin.paper.stills import full_scale
 
@@ -87,6 +87,36 @@ def test_the_steady_circle_lags_behind_the_drive(course: Course) -> None:
         assert track(data, "drive")[0][i] == pytest.approx(100 / 16 * math.cos(3.0 * time), abs=1e-4)
 
 
+def test_the_pendulum_keeps_step_with_its_circle_and_the_exact_swing_falls_behind(course: Course) -> None:
+    data = baked("pendulum", {"L": "2 m", "g": "9.81 m/s2", "theta_max": "70 deg"}, course)
+    times, _ = track(data, "angle")
+    widest = math.radians(70)
+    for i, time in enumerate(times):
+        small = 2.0 * harmonic.position(widest, math.sqrt(9.81 / 2.0), 0.0, time)
+        assert track(data, "pin")[0][i] == pytest.approx(small, abs=1e-5)
+        assert track(data, "exact")[0][i] == pytest.approx(
+            2.0 * pendulum.swing(2.0, 9.81, widest, time).angle, abs=1e-5
+        )
+    after_a_turn = {key: track(data, key)[0][72] for key in ("pin", "exact")}
+    assert after_a_turn["pin"] == pytest.approx(2.0 * widest)
+    assert after_a_turn["exact"] < 1.9 * widest
+
+
+def test_the_circle_speaks_of_no_line(course: Course) -> None:
+    html = scene_html("circle", {"r": "= pier-wheel.r", "arrows": "v a"}, "one", course=course)
+    seen = re.sub(r"<script.*|<[^>]*>", " ", html, flags=re.DOTALL)
+    assert not re.search(r"\b(line|phase|amplitude|projection|edge-on)\b", seen)
+    assert 'data-line="none"' in html
+
+
+def test_the_bob_hangs_on_a_thread_of_one_length() -> None:
+    plan = stage("horizontal", ("x",), "pendulum")
+    (thread,) = (shape for shape in plan.body if shape.kind == "thread")
+    assert thread.points == ((0.0, -plan.thread),)
+    assert plan.thread > plan.wheel.radius
+    assert plan.line + 9.0 < plan.wheel.y - plan.wheel.radius
+
+
 def test_inputs_may_refer_to_cases(course: Course) -> None:
     html = scene_html("wheel", {"A": "= pier-wheel.r", "omega": "= pier-wheel.rate"}, "one", course=course)
     assert 'value="1.8"' in html
@@ -96,12 +126,15 @@ def test_inputs_may_refer_to_cases(course: Course) -> None:
 @pytest.mark.parametrize(
     ("kind", "options", "told"),
     [
-        ("whirl", {}, "there is no scene whirl; there are spiral, spring, steady-circle, wheel"),
+        ("whirl", {}, "there is no scene whirl; there are circle, pendulum, spiral, spring, steady-circle, wheel"),
         ("wheel", {"line": "slanted"}, "line = slanted: choose none, vertical, horizontal"),
-        ("wheel", {"body": "boat"}, "body = boat: choose spot, rod, buoy, spring, fenders"),
+        ("wheel", {"body": "boat"}, "body = boat: choose spot, rod, buoy, spring, fenders, pendulum"),
         ("wheel", {"arrows": "v j"}, "arrows = v j: choose v, a, v a or none"),
         ("wheel", {"curves": "v"}, "curves = v: choose x, x v, x v a or none"),
-        ("wheel", {"line": "none", "curves": "x"}, "curves need a line of motion"),
+        ("circle", {"curves": "x"}, "curves need a line of motion"),
+        ("circle", {"line": "vertical"}, "the scene circle has no line of motion"),
+        ("wheel", {"line": "none"}, "the scene circle has no line of motion"),
+        ("wheel", {"body": "pendulum"}, "body = pendulum needs line = horizontal"),
         ("wheel", {"line": "horizontal", "curves": "x v"}, "there is room for curves = x only"),
         ("wheel", {"B": "1 m"}, "There is no input called B"),
         ("wheel", {"A": "12 kg"}, "the unit “kg” is not known here"),
@@ -122,7 +155,7 @@ def test_the_same_scene_gives_the_same_bytes(course: Course) -> None:
 def test_the_still_has_words_that_say_where_the_point_is(course: Course) -> None:
     html = scene_html("wheel", {"A": "12 cm", "arrows": "v a"}, "one", course=course)
     words = re.search(r"<desc[^>]*>(.*?)</desc>", html)[1]
-    assert "phase angle 60°" in words
+    assert ": angle 60°" in words
     assert "position 6.0 cm" in words
 
 
@@ -141,6 +174,7 @@ def test_the_style_sheet_keeps_the_room_that_the_plan_takes() -> None:
         shape: int(high) for shape, high in re.findall(r'data-shape="([\w-]+)"\] \{ aspect-ratio: 360 / (\d+);', text)
     }
     plans = [stage(line, curves, "spot") for line in LINES for curves in CURVES]
+    plans += [stage("horizontal", curves, "pendulum") for curves in CURVES]
     assert {plan.shape: plan.height for plan in plans} == kept
 
 
@@ -149,7 +183,7 @@ def test_the_style_sheet_keeps_the_room_that_the_plan_takes() -> None:
 def test_every_body_stays_on_the_stage(body: str, line: str) -> None:
     plan = stage(line, ("x",), body)
     for shape in plan.body:
-        if shape.kind == "coil":
+        if shape.kind == "coil" or plan.thread:
             continue
         reach = plan.wheel.radius if shape.kind == "moves" else 0.0
         for along, aside in shape.points:

@@ -36,7 +36,6 @@ from crankpin.paper.stills import AT, Look, Reading, readings_at, still_svg
 #: The scenes' names in the course's catalogue and in the worker's archive begin so.
 FOLDER = "scenes/"
 _SIGNIFICANT = 7
-_SYMBOLS = {"theta": r"\theta", "t": "t", "x": "x", "v": "v", "a": "a"}
 
 
 @cache
@@ -52,7 +51,7 @@ def scene_html(kind: str, options: Mapping[str, str], element_id: str, *, course
     everything that is wrong with them.
     """
     options = worked_out(course, kind, options)
-    look = _look(options)
+    look = _look(kind, options)
     name = FOLDER + kind
     given = {key: text for key, text in options.items() if key not in _LOOKS}
     found, numbers = shown(name, scenes()[kind], given)
@@ -75,7 +74,8 @@ def worked_out(course: Course, kind: str, options: Mapping[str, str]) -> dict[st
     return known.given(name, {key: text for key, text in options.items() if key not in _LOOKS}) | looks
 
 
-def _look(options: Mapping[str, str]) -> Look:
+def _look(kind: str, options: Mapping[str, str]) -> Look:
+    options = _USUAL.get(kind, {}) | dict(options)
     line = _one_of("line", options.get("line", "vertical"), LINES)
     body = _one_of("body", options.get("body", "spot"), BODIES)
     arrows = tuple(options.get("arrows", "none").replace("none", "").split())
@@ -84,14 +84,23 @@ def _look(options: Mapping[str, str]) -> Look:
     curves = tuple(options.get("curves", "none").replace("none", "").split())
     if curves not in CURVES:
         raise AuthorError(f"curves = {options['curves']}: choose x, x v, x v a or none")
+    if (line == "none") != (kind == "circle"):
+        raise AuthorError("the scene circle has no line of motion (line = none), and every other scene has one")
     if line == "none" and curves:
         raise AuthorError("curves need a line of motion: line = vertical or line = horizontal")
     if line == "horizontal" and len(curves) > 1:
         raise AuthorError("beside line = horizontal there is room for curves = x only")
+    if body == "pendulum" and line != "horizontal":
+        raise AuthorError("a pendulum swings from side to side: body = pendulum needs line = horizontal")
     return Look(line, body, arrows, curves)
 
 
 _LOOKS = ("line", "body", "arrows", "curves")
+#: What a scene shows unless the chapter says otherwise.
+_USUAL: Mapping[str, dict[str, str]] = {
+    "circle": {"line": "none"},
+    "pendulum": {"line": "horizontal", "body": "pendulum"},
+}
 
 
 def _one_of(key: str, given: str, known: Sequence[str]) -> str:
@@ -131,7 +140,7 @@ class _Baked:
     def _readings(self) -> str:
         rows = "".join(
             f'<div data-reading="{one.key}" data-meaning="{escape(one.meaning)}">'
-            f"<dt>{symbol_html(_SYMBOLS[one.key])}</dt><dd>{escape(one.text)}</dd></div>"
+            f"<dt>{symbol_html(one.symbol)}</dt><dd>{escape(one.text)}</dd></div>"
             for one in self.readings
         )
         return f'<dl class="scene-readings" data-part="readings">{rows}</dl>'

@@ -7,12 +7,13 @@ from typing import Any
 from crankpin.paper.figures import WIDTH
 
 LINES = ("none", "vertical", "horizontal")
-BODIES = ("spot", "rod", "buoy", "spring", "fenders")
+BODIES = ("spot", "rod", "buoy", "spring", "fenders", "pendulum")
 #: What may be drawn against time; acceleration only below velocity, velocity only below position.
 CURVES = ((), ("x",), ("x", "v"), ("x", "v", "a"))
 
 _TOP, _BELOW = 26.0, 40.0
 _PLOT_LEFT, _PLOT_RIGHT = 212.0, WIDTH - 12.0
+_THREAD = 132.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,8 @@ class Shape:
     """A part of the body on the line, its points as (along the line, aside of it).
 
     ``kind``: "stays" is seen from the middle of the line, "moves" from the body; of a "coil" the first point holds its
-    fixed end from the middle and its other from the body, the others the share of the way between and how far aside.
+    fixed end from the middle and its other from the body, the others the share of the way between and how far aside; a
+    "thread" goes from its one point, seen from the middle, to the body.
     """
 
     kind: str
@@ -51,7 +53,10 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """A whole plan in units of 1/72 inch, y downwards. ``line`` is the place of the line of motion across its way."""
+    """A whole plan in units of 1/72 inch, y downwards. ``line`` is the place of the line of motion across its way.
+
+    With a ``thread`` the line is an arc of that radius, and the body hangs from the arc's centre, above.
+    """
 
     shape: str
     width: float
@@ -60,6 +65,7 @@ class Stage:
     line: float
     plots: tuple[Plot, ...]
     body: tuple[Shape, ...] = ()
+    thread: float = 0.0
 
     def data(self) -> dict[str, Any]:
         """Return the plan as plain data."""
@@ -70,7 +76,10 @@ def stage(line: str, curves: tuple[str, ...], body: str) -> Stage:
     """Return the plan for one of `LINES`, the curves beside it (one of `CURVES`) and one of `BODIES` on it."""
     if line == "none":
         return Stage("round", WIDTH, 250.0, Wheel(WIDTH / 2, 125.0, 84.0), 0.0, ())
-    plan = _level(bool(curves)) if line == "horizontal" else _upright(curves)
+    if body == "pendulum":
+        plan = _hung(bool(curves))
+    else:
+        plan = _level(bool(curves)) if line == "horizontal" else _upright(curves)
     return replace(plan, body=_shapes(body, plan.wheel.radius))
 
 
@@ -102,6 +111,10 @@ def _shapes(body: str, radius: float) -> tuple[Shape, ...]:
         walls = tuple(Shape("stays", ((end, -14.0), (end, 14.0))) for end in ends)
         coils = tuple(Shape("coil", ((end, math.copysign(7.0, end)), *_ZIGZAG)) for end in ends)
         return (*walls, *coils, Shape("moves", _box(-7.0, 7.0, 11.0), filled=True))
+    if body == "pendulum":
+        bob = tuple((9.0 * math.cos(math.tau * i / 24), 9.0 * math.sin(math.tau * i / 24)) for i in range(24))
+        beam = Shape("stays", ((-18.0, -_THREAD), (18.0, -_THREAD)))
+        return (beam, Shape("thread", ((0.0, -_THREAD),)), Shape("moves", bob, filled=True))
     return ()
 
 
@@ -127,3 +140,13 @@ def _level(curve: bool) -> Stage:
     line = _TOP + 2 * wheel.radius + 44.0
     plots = (Plot("x", wheel.x - wheel.radius, line + 44.0, 2 * wheel.radius, 120.0, line),) if curve else ()
     return Stage(f"level-{int(curve)}", WIDTH, line + (44.0 + 120.0 + 16.0 if curve else 32.0), wheel, line, plots)
+
+
+def _hung(curve: bool) -> Stage:
+    """A thread hangs down to the line, the wheel is below it; time runs downwards."""
+    line = 12.0 + _THREAD
+    wheel = Wheel(WIDTH / 2, line + 92.0, 64.0)
+    low = wheel.y + wheel.radius
+    plots = (Plot("x", wheel.x - wheel.radius, low + 36.0, 2 * wheel.radius, 120.0, line),) if curve else ()
+    height = low + (36.0 + 120.0 + 22.0 if curve else 20.0)
+    return Stage(f"hung-{int(curve)}", WIDTH, height, wheel, line, plots, thread=_THREAD)

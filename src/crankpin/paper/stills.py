@@ -52,6 +52,7 @@ class Reading:
     """A number that follows the motion."""
 
     key: str
+    symbol: str
     meaning: str
     text: str
 
@@ -102,15 +103,21 @@ def readings_at(picture: DrawnPicture, look: Look) -> list[Reading]:
     time, angle = samples.tracks["angle"][AT]
     turn = (samples.tracks["angle"][-1][1] - samples.tracks["angle"][0][1]) / (len(samples.times) - 1) * STEPS_A_TURN
     found = [
-        ("theta", clock.vertical, angle, turn),
-        ("t", clock.horizontal, time, samples.along("pin")[0][-1]),
+        ("theta", clock.panel.vertical.symbol, clock.vertical, angle, turn),
+        ("t", clock.panel.horizontal.symbol, clock.horizontal, time, samples.along("pin")[0][-1]),
     ]
     for key in look.quantities:
         track = _TRACKS[key]
-        found.append((key, samples.panels[track].horizontal, samples.tracks[track][AT][0], samples.greatest(track)))
+        panel, value = samples.panels[track], samples.tracks[track][AT][0]
+        found.append((key, panel.panel.horizontal.symbol, panel.horizontal, value, samples.greatest(track)))
     return [
-        Reading(key, axis.meaning, _steady(value, greatest) + gap(axis.unit.symbol) + printed_unit(axis.unit.symbol))
-        for key, axis, value, greatest in found
+        Reading(
+            key,
+            symbol,
+            axis.meaning,
+            _steady(value, greatest) + gap(axis.unit.symbol) + printed_unit(axis.unit.symbol),
+        )
+        for key, symbol, axis, value, greatest in found
     ]
 
 
@@ -174,6 +181,8 @@ class _Still:
     def on_line(self, x: float) -> Point:
         """Return where a value of the position stands on the line of motion."""
         across, down = self.place((x, 0.0))
+        if self.plan.thread:
+            return across, self.plan.line - self.plan.thread + math.sqrt(self.plan.thread**2 - (x * self.scale) ** 2)
         return (across, self.plan.line) if self.level else (self.plan.line, down)
 
     def on_plot(self, plot: Plot, time: float, value: float, end: float, full: float) -> Point:
@@ -233,7 +242,7 @@ class _Still:
 
     def _line(self) -> None:
         full = self.samples.full("pin")
-        self.stroke([self.on_line(-1.12 * full), self.on_line(1.12 * full)], "plain", 1.0)
+        self.stroke([self.on_line(1.12 * full * i / 12) for i in range(-12, 13)], "plain", 1.0)
         for one, _ in self.samples.pin[:-1:BETWEEN_RINGS]:
             self.ring(self.on_line(one), "second", 3.4)
         title = axis_title(self.samples.panels["pin"].horizontal.title)
@@ -262,6 +271,10 @@ class _Still:
         self.stroke([here(0.0, -full), here(0.0, full)], "axis", 0.8)
         role = _ROLES[plot.key]
         width = 2.2 if role == "position" else 1.7
+        if plot.key == "x" and "exact" in self.samples.tracks:
+            exact = [here(time, one) for time, one in zip(*self.samples.along("exact"), strict=True)]
+            self.stroke(exact, "plain", 0.8)
+            self.words(_sum(exact[-1], (0.0, 10.0)), "exact", ha="center")
         self.stroke([here(*one) for one in zip(times, values, strict=True)], role, width, _STYLES[role])
         title = axis_title(self.samples.panels[track].horizontal.title)
         if not self.level:
@@ -290,6 +303,8 @@ class _Still:
             foot = self.place((pin[0], 0.0))
             self.stroke([at, spot], "second", 1.0, "dashes")
             self.stroke([centre, foot], "position", 3.0)
+            if "exact" in self.samples.tracks:
+                self._exact(self.on_line(self.samples.tracks["exact"][AT][0]))
             self._body(spot)
         if "drive" in self.samples.tracks:
             self.arrow(centre, _between(centre, self.place(self.samples.tracks["drive"][AT])), "plain", "F")
@@ -299,6 +314,13 @@ class _Still:
         for plot in self.plan.plots:
             self._carried(plot)
         self.ring(at, "plain", 7.0, filled=True)
+
+    def _exact(self, at: Point) -> None:
+        """Draw where the body is by the exact law."""
+        for shape in self.plan.body:
+            if shape.kind == "thread":
+                self.stroke([self._beside(self.on_line(0.0), shape.points[0]), at], "plain", 0.8)
+        self.ring(at, "plain", 9.0)
 
     def _arrows(self, key: str, at: Point, pin: Point) -> None:
         track = _TRACKS[key]
@@ -337,6 +359,8 @@ class _Still:
                 start, end = self._beside(middle, (fixed, 0.0)), self._beside(at, (edge, 0.0))
                 way = _between(start, end)
                 path = [self._beside(_sum(start, _times(share, way)), (0.0, aside)) for share, aside in turns]
+            elif shape.kind == "thread":
+                path = [self._beside(middle, shape.points[0]), at]
             else:
                 path = [self._beside(at if shape.kind == "moves" else middle, one) for one in shape.points]
             if shape.filled:

@@ -92,7 +92,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="A point on a shrinking spiral, its projection on a line, and the projection against time",
+        caption="A point on a shrinking spiral, and its projection on a line",
         panels=track_panels(length_in="x0"),
         draw=draw,
     ),

@@ -41,7 +41,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="A mass on a spring beside its reference circle, and its position against time",
+        caption="A mass on a spring beside its reference circle",
         panels=track_panels(length_in="A"),
         draw=draw,
     ),

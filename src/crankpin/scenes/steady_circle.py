@@ -95,7 +95,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="Drive and swing on their circles, the swing’s projection on a line, and against time",
+        caption="Drive and swing on their circles, and the swing’s projection on a line",
         panels=track_panels(length_in="cm", drive=True),
         draw=draw,
     ),

@@ -44,7 +44,7 @@ calculator = Calculator(
         Input(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle at t = 0",
+            meaning="angle at the start of the clock",
             unit="rad",
             also=("deg",),
             default="0 deg",
@@ -53,7 +53,7 @@ calculator = Calculator(
             slider=("-180 deg", "180 deg"),
             step="15 deg",
             parameter="phase",
-            help="The angle at which the clock was started.",
+            help="Where on the circle the point is at t = 0: the phase angle φ.",
         ),
     ),
     outputs=(
@@ -64,7 +64,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="A turning wheel, its projection on a line, and the projection against time",
+        caption="A turning wheel and its projection on a line",
         panels=track_panels(length_in="A", angle_in="phi"),
         draw=draw,
     ),

@@ -105,6 +105,8 @@ export class Drawing {
 
   #onLine(x) {
     const [across, down] = this.place([x, 0]);
+    const {line, thread, wheel} = this.plan;
+    if (thread) return [across, line - thread + Math.sqrt(thread ** 2 - (across - wheel.x) ** 2)];
     return this.look.line === "vertical" ? [this.plan.line, down] : [across, this.plan.line];
   }
 
@@ -208,6 +210,7 @@ export class Drawing {
     if (this.look.line !== "none") this.#drawLine(pen, rings);
     for (const plot of this.plan.plots) {
       this.#drawAxes(pen, plot);
+      if (plot.key === "x" && this.tracks.points.exact) this.#drawExactCurve(pen, plot);
       pen.globalAlpha = 0.3;
       this.#drawCurve(pen, plot);
       pen.globalAlpha = 1;
@@ -219,7 +222,7 @@ export class Drawing {
   #drawLine(pen, rings) {
     const end = 1.12 * this.full.pin;
     this.#shapes(pen, "stays", 0);
-    this.#stroke(pen, [this.#onLine(-end), this.#onLine(end)], "plain", 1);
+    this.#stroke(pen, Array.from({length: 25}, (_, i) => this.#onLine((end * (i - 12)) / 12)), "plain", 1);
     for (const [x] of rings) this.#ring(pen, this.#onLine(x), "second", 1.8);
     const {title} = this.tracks.axes.pin.horizontal;
     const [plot] = this.plan.plots;
@@ -262,6 +265,13 @@ export class Drawing {
     this.#stroke(pen, points, role, role === "position" ? 2.4 : 1.9, DASHES[role]);
   }
 
+  #drawExactCurve(pen, plot) {
+    const {exact: [values], angle: [times]} = this.tracks.points;
+    const points = [...times].map((time, i) => this.#onPlot(plot, time, values[i]));
+    this.#stroke(pen, points, "plain", 0.8);
+    this.#words(pen, add(points.at(-1), [0, 10]), "exact", "center");
+  }
+
   /** The body's shapes that stay or move: outlines, and a coil between a fixed place and the body. */
   #shapes(pen, which, x) {
     const [across, down] = this.#onLine(x);
@@ -274,6 +284,7 @@ export class Drawing {
       if ((kind === "stays") !== (which === "stays")) continue;
       let path = points.map((one) => at(one, kind === "moves"));
       if (kind === "coil") path = coil(points, at, this.look.line);
+      if (kind === "thread") path = [at(points[0], false), [across, down]];
       if (filled) {
         pen.beginPath();
         path.forEach((one, i) => (i ? pen.lineTo(...one) : pen.moveTo(...one)));
@@ -300,6 +311,7 @@ export class Drawing {
       const spot = this.#onLine(pin[0]);
       this.#stroke(pen, [at, spot], "second", 1, DASHES.guide);
       this.#stroke(pen, [centre, this.place([pin[0], 0])], "position", 3);
+      if (tracks.points.exact) this.#drawExact(pen, this.#onLine(tracks.at("exact", time)[0]));
       this.#shapes(pen, "moves", pin[0]);
       this.#ring(pen, spot, "position", 4.5, true);
     }
@@ -324,6 +336,15 @@ export class Drawing {
       pen.lineWidth = width / this.scale;
       pen.stroke();
     }
+  }
+
+  /** Where the body is by the exact law. */
+  #drawExact(pen, at) {
+    const [middle, level] = this.#onLine(0);
+    for (const {kind, points} of this.plan.body) {
+      if (kind === "thread") this.#stroke(pen, [[middle + points[0][0], level + points[0][1]], at], "plain", 0.8);
+    }
+    this.#ring(pen, at, "plain", 6);
   }
 
   /** The part of each curve that is already written. */
@@ -355,7 +376,8 @@ export class Drawing {
     pen.stroke();
     if (turn < 0.06) return;
     const middle = (from + to) / 2;
-    this.#letter(pen, [x + 24 * Math.cos(middle), y + 24 * Math.sin(middle)], "θ", "plain");
+    const [letter] = this.tracks.axes.angle.vertical.title.split(" / ");
+    this.#letter(pen, [x + 24 * Math.cos(middle), y + 24 * Math.sin(middle)], letter, "plain");
   }
 
   #drawArrows(pen, key, time, at, pin) {

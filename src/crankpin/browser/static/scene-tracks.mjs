@@ -1,7 +1,7 @@
 /* The samples that Python sends for a moving picture, and what lies between them: a smooth curve through four
    neighbours. No law of motion is known here. Samples are equally spaced in time, `steps` to a turn. */
 
-const TRACKS = ["pin", "velocity", "acceleration", "drive"];
+const TRACKS = ["pin", "velocity", "acceleration", "drive", "exact"];
 
 export class Tracks {
   /** `picture` and `numbers` as Python gives them (crankpin.calculator.tracks). */

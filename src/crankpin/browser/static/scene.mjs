@@ -12,7 +12,7 @@ import {MovingNumbers, MovingRing} from "./scene-meters.mjs";
 import {Tracks} from "./scene-tracks.mjs";
 
 const MOST_TURNS = 3; // a second; faster would flicker
-const WRITING_DELAY = 100; // milliseconds between two rewrites of the numbers while it moves
+const WRITING_DELAY = 125; // milliseconds between two rewrites of the numbers while it moves
 const SEEN = 0.3; // share of the stage on screen from which on it runs
 const REACH = 28; // CSS pixels from the point to where a thumb still takes hold of it
 const LONGEST_FRAME = 100; // milliseconds; after a longer one the clock goes on as if it had lasted this
