@@ -31,6 +31,38 @@ def test_a_reference_to_what_was_given_carries_it_as_typed(calculators: Catalogu
     assert given == {"A": "12 cm", "omega": "2.5 s"}
 
 
+def test_a_reference_to_a_table_or_a_choice_carries_it_as_typed(calculators: Catalogue) -> None:
+    values = """
+        [record]
+        calculator = "line-fit"
+        use = "spring-periods"
+        data = '''
+        0.1; 0.45
+        0.2; 0.63
+        '''
+        [again]
+        calculator = "line-fit"
+        use = "= record.use"
+        data = "= record.data"
+    """
+    course = course_with(values, calculators)
+    first, again = course.evaluation("record"), course.evaluation("again")
+    assert again.inputs["data"].value == first.inputs["data"].value
+    assert again.outputs["k"].value == first.outputs["k"].value
+
+
+def test_a_reference_to_an_exact_number_carries_it_as_typed(calculators: Catalogue) -> None:
+    values = """
+        [sand]
+        calculator = "crossed-wheels"
+        f_x = "0.3 Hz"
+        [sand-again]
+        calculator = "crossed-wheels"
+        f_x = "= sand.f_x"
+    """
+    assert course_with(values, calculators).given("sand-again") == {"f_x": "0.3 Hz"}
+
+
 def test_a_reference_to_what_was_found_is_in_the_unit_shown_without_dust(calculators: Catalogue) -> None:
     values = """
         [spring]

@@ -101,8 +101,8 @@ class Course:
                 f'{key} refers to "{value[1:].strip()}"; write a case and a quantity, such as "= pier-wheel.omega"'
             )
         found = self.quantity(name, wanted)
-        if not isinstance(found.value, (int, float)):
-            return str(found.value)
+        if isinstance(found.value, (str, tuple)):
+            return found.typed if isinstance(found, Reading) else str(found.value)
         return _carried(self.calculators[calculator], key, f"{name}.{wanted}", found)
 
 
