@@ -140,7 +140,7 @@ calculator = Calculator(
                 vertical=Axis(symbol="X", meaning="place of the shadow", unit="m", shown_in="A"),
                 curves=(
                     Curve(key="shadow", label="shadow", role="position"),
-                    Curve(key="far", label="lamp far away", role="second", line="dashes"),
+                    Curve(key="far", label="far lamp", role="second", line="dashes"),
                 ),
                 marks=(
                     Mark(key="positive", label="positive end", role="position"),

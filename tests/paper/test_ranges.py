@@ -31,6 +31,8 @@ def test_negative_values_stay_negative():
 def test_every_row_is_what_the_calculator_gives():
     table = range_html(CALCULATORS["edge-on"], {"t": "0.4 s"})
     assert "Other values of time" in table
+    assert "</math> / cm</th>" in table
+    assert "</math> / (m/s)</th>" in table, "a unit with a stroke stands in brackets"
     rows = re.findall(r'<th scope="row">([^<]+)</th>((?:<td>[^<]*</td>)+)', table)
     assert len(rows) == 8
     for typed, cells in rows:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 from crankpin.calculator.curves import DrawnCurve, DrawnPanel, DrawnPicture
 from crankpin.calculator.numbers import MINUS, format_number
+from crankpin.calculator.units import over_unit
 
 #: Width of a figure in its own units (1/72 inch), and the height of one panel.
 WIDTH = 360
@@ -205,10 +206,10 @@ def _name_curves(axes: Any, panel: DrawnPanel) -> None:
 
 def axis_title(title: str) -> str:
     """Return an axis title, such as "x / cm", for matplotlib: the symbol italic, over its unit upright."""
-    symbol, stroke, unit = title.partition(" / ")
+    symbol, _, unit = title.partition(" / ")
     head, _, below = symbol.partition("_")
     shown = f"${head}_{{\\mathrm{{{below}}}}}$" if below else f"${head}$"
-    return f"{shown}{stroke}{unit}"
+    return shown + over_unit(unit)
 
 
 def tick_text(value: float, _position: object = None) -> str:

@@ -11,7 +11,7 @@ from crankpin.calculator.declaration import Calculator, Input, Output
 from crankpin.calculator.evaluate import Evaluation, evaluate
 from crankpin.calculator.faults import InputFaultsError
 from crankpin.calculator.numbers import format_number
-from crankpin.calculator.units import gap, printed_unit
+from crankpin.calculator.units import gap, over_unit, printed_unit
 from crankpin.calculator.working import written_symbol
 from crankpin.calculator.writing import MathmlScript
 
@@ -142,5 +142,4 @@ def _unit_of(rows: list[_Row], one: Output) -> str:
 
 def _head(symbol: str, meaning: str, unit: str) -> str:
     name = f"<math>{written_symbol(symbol, MathmlScript())}</math>" if symbol else escape(meaning)
-    printed = printed_unit(unit)
-    return f'<th scope="col">{name}{f" / {printed}" if printed else ""}</th>'
+    return f'<th scope="col">{name}{over_unit(printed_unit(unit))}</th>'

@@ -10,6 +10,7 @@ from html import escape
 from crankpin.calculator.declaration import Calculator, Input, Output, Table
 from crankpin.calculator.evaluate import Evaluation, evaluate
 from crankpin.calculator.symbols import read_symbol
+from crankpin.calculator.units import over_unit
 from crankpin.calculator.working import WorkedLine, working, written_symbol
 from crankpin.calculator.writing import MathmlScript, WordsScript
 from crankpin.paper.codes import code_svg, printed_address
@@ -186,7 +187,7 @@ def _is_number(text: str) -> bool:
 
 def _column_head(symbol: str, meaning: str, unit: str) -> str:
     name = f"<math>{written_symbol(symbol, MathmlScript())}</math>" if read_symbol(symbol) else escape(meaning)
-    return f'<th scope="col">{name}{f" / {unit}" if unit not in ("", "1") else ""}</th>'
+    return f'<th scope="col">{name}{over_unit("" if unit == "1" else unit)}</th>'
 
 
 def _symbol(one: object) -> str:

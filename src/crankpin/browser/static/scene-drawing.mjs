@@ -194,7 +194,7 @@ export class Drawing {
     if (!unit) return;
     const wide = pen.measureText(symbol).width;
     this.#type(pen, 10.5, false);
-    pen.fillText(` / ${unit}`, x + wide, y);
+    pen.fillText(` / ${unit.includes("/") ? `(${unit})` : unit}`, x + wide, y);
   }
 
   /* What stays. */
