@@ -78,7 +78,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             Course(self._calculators),
             calculator=lambda _, name, given, element: self._bakery.calculator(self._calculators, name, given, element),
             scene=self._bakery.scene,
-            whole=self._bakery.filled,
+            ids=self._bakery.ids,
             stop=lambda found: self._faults.extend(found.faults),
         )
         config.markdown_extensions = [

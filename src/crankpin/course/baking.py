@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from functools import cache
 from pathlib import Path
@@ -22,7 +22,7 @@ from crankpin.course import fonts, policy
 from crankpin.course.blocks import read_pairs
 from crankpin.course.cache import Cache
 from crankpin.course.course import Course
-from crankpin.course.embed import calculator_html
+from crankpin.course.embed import calculator_html, ids_in
 from crankpin.course.faults import AuthorError
 from crankpin.course.hands import Hands
 from crankpin.course.passages import fences
@@ -45,6 +45,8 @@ class Baked:
     html: str
     calculator: str
     """The calculator's id, "" for a scene."""
+    ids: Sequence[str]
+    """The ids of all elements inside, and its own."""
     typed: Mapping[str, str]
     """Every input of a calculator as typed, with its unit."""
     text: str
@@ -92,6 +94,12 @@ class Bakery:
     def filled(self, page: str) -> str:
         """Return a page with everything baked in the places of the stand-ins."""
         return _STAND_IN.sub(lambda found: self.used[found["key"]].html.replace(_ID, found["id"]), page)
+
+    def ids(self, part: str) -> Iterator[str]:
+        """Yield the ids that a part of a page has, those of everything baked among them."""
+        for element_id, baked in self.in_page(part):
+            yield from (one.replace(_ID, element_id) for one in baked.ids)
+        yield from ids_in(_STAND_IN.sub("", part))
 
     def characters(self) -> fonts.Used:
         """Return the characters of everything that pages use."""
@@ -176,7 +184,7 @@ def _entry(wanted: Wanted, declared: Calculator | None, element_id: str) -> dict
     used = fonts.characters([html.replace(_ID, "")])
     text, maths = ("".join(sorted(one)) for one in (used.text, used.maths))
     typed = as_typed(evaluate(declared, wanted.given)) if declared else {}
-    return asdict(Baked(html, wanted.name if declared else "", typed, text, maths))
+    return asdict(Baked(html, wanted.name if declared else "", ids_in(html), typed, text, maths))
 
 
 def bake(wanted: Wanted) -> dict[str, Any] | None:

@@ -8,6 +8,7 @@ is written by `crankpin.browser.worker_side`, here as on the page.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from html import escape
@@ -23,6 +24,8 @@ from crankpin.calculator.working import written_symbol
 from crankpin.calculator.writing import MathmlScript
 from crankpin.course.faults import AuthorError
 from crankpin.paper.figures import figure_svg
+
+_ID = re.compile(r'\sid="([^"]+)"')
 
 #: So many results have room in the strip that stays in sight on a phone.
 IN_STRIP = 6
@@ -151,6 +154,11 @@ _STATE = (
     '<p class="calculator-state"><span data-part="state">The numbers as printed.</span> '
     '<button type="button" data-do="again" hidden>Try again</button></p>'
 )
+
+
+def ids_in(html: str) -> list[str]:
+    """Return the ids of all elements in a piece of HTML."""
+    return _ID.findall(html)
 
 
 def symbol_html(tex: str) -> str:

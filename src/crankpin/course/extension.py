@@ -9,7 +9,7 @@ way of stopping gives `stop`.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from xml.etree.ElementTree import Element
 
 from markdown import Extension, Markdown
@@ -19,7 +19,7 @@ from markdown.treeprocessors import Treeprocessor
 from crankpin.course import maths, prose
 from crankpin.course.blocks import read_pairs
 from crankpin.course.course import Course
-from crankpin.course.embed import calculator_html
+from crankpin.course.embed import calculator_html, ids_in
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.course.indexes import index_html
 from crankpin.course.passages import Fence, Writers, fences, rewrite
@@ -29,8 +29,8 @@ Embed = Callable[[Course, str, dict[str, str], str], str]
 """Gives the HTML of a calculator or scene, or what stands in for it: the course, its id or kind, what is given, the
 element's id."""
 
-Whole = Callable[[str], str]
-"""Puts calculators and scenes in the places of what stands in for them."""
+Ids = Callable[[str], Iterable[str]]
+"""Gives the ids in the HTML of a calculator, a scene or an index, or in what stands in for it."""
 
 Stop = Callable[[CourseFaultsError], None]
 """Told the faults of a page; must raise."""
@@ -39,8 +39,6 @@ Stop = Callable[[CourseFaultsError], None]
 _PRIORITY = 28
 # After the headings have got their ids.
 _AFTER_TOC = 4
-
-_ID = re.compile(r'\sid="([^"]+)"')
 
 
 class CrankpinExtension(Extension):
@@ -52,7 +50,7 @@ class CrankpinExtension(Extension):
         place: Place | None = None,
         calculator: Embed | None = None,
         scene: Embed | None = None,
-        whole: Whole | None = None,
+        ids: Ids | None = None,
         stop: Stop | None = None,
     ) -> None:
         super().__init__()
@@ -61,7 +59,7 @@ class CrankpinExtension(Extension):
         self.stop = stop or _raise
         self.calculator = calculator or _calculator_html
         self.scene = scene or _scene_html
-        self.whole = whole or str
+        self.ids = ids or ids_in
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802  the name is Python-Markdown's
         """Add the notation to a Markdown reader."""
@@ -124,7 +122,7 @@ class _Notation(Preprocessor):
         if write is None:
             return None
         text = self._told(fence.first, lambda: write(fence))
-        self.ids |= dict.fromkeys(_ID.findall(self.extension.whole(text)), fence.info)
+        self.ids |= dict.fromkeys(self.extension.ids(text), fence.info)
         return ["", fence.indent + self._stash(text), ""] if text else [""]
 
     def _calculator(self, fence: Fence) -> str:

@@ -38,6 +38,8 @@ class Moved:
     files: dict[str, str] = field(default_factory=dict)
     rules: dict[str, str] = field(default_factory=dict)
     """Declarations by class name."""
+    plain: set[str] = field(default_factory=set)
+    """Tags that were looked at and may stay; the contents of a course bring the same ones to every page."""
 
     def file(self, folder: str, suffix: str, text: str) -> str:
         """Keep a text and return its address from the site's root."""
@@ -105,6 +107,8 @@ def _outside_style(rules: str, root: str, moved: Moved) -> str:
 
 
 def _strict_tag(tag: str, moved: Moved) -> str:
+    if tag in moved.plain:
+        return tag
     name = re.match(r"<([\w:-]+)", tag)
     assert name is not None
     attributes = _attributes(tag)
@@ -113,6 +117,7 @@ def _strict_tag(tag: str, moved: Moved) -> str:
         if key.lower().startswith("on"):
             raise AuthorError(f"<{name[1]} {key}=...> runs script from an attribute, which the content policy forbids")
     if "style" not in attributes:
+        moved.plain.add(tag)
         return tag
     return _with_class(tag, moved.class_for(attributes["style"]))
 
