@@ -1,5 +1,6 @@
 """Indexes made from the declarations."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -8,7 +9,8 @@ from crankpin.calculator.catalogue import load_catalogue
 from crankpin.course.faults import AuthorError
 from crankpin.course.indexes import index_html
 
-CATALOGUE = load_catalogue(Path(__file__).parents[2] / "calculators")
+COURSE = Path(__file__).parents[2]
+CATALOGUE = load_catalogue(COURSE / "calculators")
 
 
 def test_symbols_are_listed_once_for_each_meaning() -> None:
@@ -27,6 +29,20 @@ def test_checks_name_their_sources() -> None:
     html = index_html("checks", [], CATALOGUE)
     assert html.count("<tr>") == 1 + sum(len(calculator.checks) for calculator in CATALOGUE.values())
     assert "common practice, no source" in html
+
+
+def test_checks_are_printed_with_symbols_and_printers_numbers() -> None:
+    html = index_html("checks", ["springs-together", "turning-rate", "damped"], CATALOGUE)
+    assert "<mi>k</mi><mn>1</mn></msub></mrow></math> = 1.40×10⁴ N/m" in html
+    assert "= 75\u202f000 rpm" in html
+    assert "regime: underdamped" in html
+    assert "= −0.24 m" in html
+
+
+def test_every_calculator_stands_among_the_formulas() -> None:
+    page = (COURSE / "docs" / "reference" / "formulas.md").read_text(encoding="utf-8")
+    listed = [line for block in re.findall(r"```index formulas\n(.*?)```", page, re.S) for line in block.split()]
+    assert sorted(listed) == sorted(CATALOGUE)
 
 
 @pytest.mark.parametrize(

@@ -10,18 +10,22 @@ A fenced block names what is wanted and, a line each, the calculators (all of th
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 
-from crankpin.calculator.declaration import Calculator, Input, Output
+from crankpin.calculator.declaration import AnyInput, Calculator, Input, Output, Table
 from crankpin.calculator.evaluate import evaluate
+from crankpin.calculator.numbers import format_whole
 from crankpin.calculator.symbols import read_symbol
-from crankpin.calculator.units import printed_unit
+from crankpin.calculator.units import gap, printed_unit
 from crankpin.calculator.working import WorkedLine, working, written_symbol
 from crankpin.calculator.writing import MathmlScript
 from crankpin.course.faults import AuthorError
 
 _SCRIPT = MathmlScript()
+_NUMBER = re.compile(r"^(-?)(\d+\.?\d*)(?:e(-?\d+))?(?: (.+))?$")
+_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
 def index_html(kind: str, names: Sequence[str], calculators: Mapping[str, Calculator]) -> str:
@@ -82,7 +86,7 @@ def _formula_rows(calculator: Calculator) -> Iterator[str]:
 def _checks(calculators: Mapping[str, Calculator]) -> str:
     rows = "".join(
         f"<tr><td>{escape(calculator.title)}</td><td>{escape(check.source)}</td>"
-        f"<td>{_pairs(check.given)}</td><td>{_pairs(check.expect)}</td></tr>"
+        f"<td>{_pairs(calculator, check.given)}</td><td>{_pairs(calculator, check.expect)}</td></tr>"
         for calculator in calculators.values()
         for check in calculator.checks
     )
@@ -90,8 +94,28 @@ def _checks(calculators: Mapping[str, Calculator]) -> str:
     return f"<table><thead>{head}</thead><tbody>{rows}</tbody></table>"
 
 
-def _pairs(pairs: Mapping[str, str]) -> str:
-    return "; ".join(f"{escape(key)} = {escape(text)}" for key, text in pairs.items() if "\n" not in text) or "a table"
+def _pairs(calculator: Calculator, pairs: Mapping[str, str]) -> str:
+    declared = {one.key: one for one in (*calculator.inputs, *calculator.outputs)}
+    told = (_pair(declared[key], text) for key, text in pairs.items() if not isinstance(declared[key], Table))
+    return "; ".join(told) or "a table"
+
+
+def _pair(one: AnyInput | Output, text: str) -> str:
+    """Return a quantity of a check with its symbol; what has none is told by its words."""
+    if not isinstance(one, (Input, Output)) or not one.symbol:
+        return f"{escape(one.meaning)}: {escape(text)}"
+    return f"{_maths(written_symbol(one.symbol, _SCRIPT))} = {escape(_as_printed(text))}"
+
+
+def _as_printed(text: str) -> str:
+    """Return a number with its unit in print, every digit kept: ``-1.40e4 m/s2`` gives ``−1.40×10⁴ m/s²``."""
+    found = _NUMBER.match(text)
+    if not found:
+        return text
+    sign, mantissa, power, unit = found.groups(default="")
+    number = format_whole(float(mantissa)) if mantissa.isdigit() else mantissa
+    times = f"×10{power.translate(_RAISED)}" if power else ""
+    return f"{sign and '−'}{number}{times}" + (gap(unit) + printed_unit(unit) if unit else "")
 
 
 def _maths(inner: str, *, block: bool = False) -> str:
