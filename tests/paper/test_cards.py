@@ -1,5 +1,6 @@
 """Bench cards and what is handed to the press: faults named, inputs written out."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -10,7 +11,7 @@ from crankpin.course.faults import CourseFaultsError
 from crankpin.paper.cards import read_cards
 from crankpin.paper.source import Embedded, Source, SourcePage, as_typed, load_source
 
-from .conftest import CARD, KIT
+from .conftest import CARD, KIT, ROOT
 
 CALCULATORS = load_catalogue(Path(__file__).parents[2] / "calculators")
 SOURCE = Source("A course", "https://harbour.example/course/", "en", ())
@@ -67,3 +68,13 @@ def test_what_is_saved_is_read_back(tmp_path):
     source = Source("A course", "", "en", (page,), "Letter")
     source.save(tmp_path)
     assert load_source(tmp_path) == source
+
+
+@pytest.mark.parametrize("card", sorted((ROOT / "cards").glob("*.md")), ids=lambda path: path.stem)
+def test_no_number_of_the_kit_is_typed_in_a_card(card):
+    """Loads, lengths and angles stand in the kit alone."""
+    text = card.read_text("utf-8")
+    numbers = text.partition("## Numbers")[2].partition("## Look for")[0]
+    typed = re.sub(r"\{=.*?=\}|\$.*?\$|^\d+\. ", "", numbers, flags=re.MULTILINE)
+    assert not re.findall(r"\d+(?:\.\d+)?\s*(?:°|g|kg|cm|m|s|N|rpm|Hz)\b|\d°", typed)
+    assert " | " not in "".join(re.findall(r"\{=.*?=\}", text))

@@ -17,9 +17,12 @@ import markdown
 from mkdocs.utils.meta import get_data
 
 from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.numbers import MINUS
+from crankpin.calculator.readings import Reading
+from crankpin.calculator.units import gap, printed_unit
 from crankpin.course import maths, pages
 from crankpin.course.cases import by_name, read_cases
-from crankpin.course.course import Course
+from crankpin.course.course import Course, Quantity
 from crankpin.course.extension import CrankpinExtension
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.paper.codes import code_svg, printed_address
@@ -71,13 +74,20 @@ def _card(path: Path, course: Course, source: Source) -> Card:
     if faults:
         raise CourseFaultsError([CourseFault(Place(file, 1), fault) for fault in faults])
     try:
-        drawing = DRAWINGS[about["drawing"]](lambda case, key: course.quantity(case, key).text)
+        drawing = DRAWINGS[about["drawing"]](lambda case, key: _beside(course.quantity(case, key)))
         leads_to = _leads_to(str(about["code"]), course, source)
     except AuthorError as told:
         raise CourseFaultsError([CourseFault(Place(file, 1), str(told))]) from None
     address = short_address(source, leads_to, leads_to.calculators[0]) if leads_to else ""
     html = _laid_out(about, sections, drawing, address)
     return Card(path.stem, str(about["title"]), int(about["chapter"]), html, leads_to)
+
+
+def _beside(found: Quantity) -> str:
+    """Return what stands beside a length in a drawing: what the kit gives as typed, what is found to three digits."""
+    if isinstance(found, Reading):
+        return found.typed.replace("-", MINUS) + gap(found.chosen) + printed_unit(found.chosen)
+    return found.text
 
 
 def _html(text: str, course: Course, place: Place) -> str:
