@@ -44,7 +44,7 @@ SECOND = """\
 description: Edge-on.
 ---
 
-# Edge-on
+# Edge-on { #the-chapter }
 
 ```calculator edge-on
 A = 7 cm

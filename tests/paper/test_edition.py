@@ -12,8 +12,8 @@ from pikepdf import Name
 from crankpin.build import print_site
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.evaluate import evaluate
-from crankpin.paper.proof import _elements
 from crankpin.paper.source import Embedded, load_source, short_address
+from crankpin.paper.structure import elements
 
 NAMES = ("01-turning", "02-edge-on", "card-bench", "course")
 SHEETS = {"A4": (595, 842), "Letter": (612, 792)}
@@ -25,7 +25,7 @@ def text_of(path):
 
 
 def structure(pdf):
-    return list(_elements(pdf.Root.StructTreeRoot))
+    return list(elements(pdf.Root.StructTreeRoot))
 
 
 @pytest.mark.browser

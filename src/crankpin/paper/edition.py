@@ -127,7 +127,9 @@ def _mark(document: Document, source: Source, program: Path) -> str:
     """Return the short hash of everything that the PDF follows from."""
     state = program.stat()
     browser = f"{program} {state.st_size} {state.st_mtime_ns}"
-    made_by = [(_HERE / name).read_bytes() for name in ("press.py", "proof.py", "fit.js")]
+    made_by = [
+        (_HERE / name).read_bytes() for name in ("press.py", "proof.py", "structure.py", "artifacts.py", "fit.js")
+    ]
     return _digest(document.html.encode(), document.title.encode(), source.sheet.encode(), browser.encode(), *made_by)
 
 

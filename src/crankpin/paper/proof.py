@@ -10,15 +10,20 @@ from typing import Any
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Pdf, String
 
+from crankpin.paper.artifacts import mark_artifacts
 from crankpin.paper.document import Heading
-from crankpin.paper.formulas import MARK
+from crankpin.paper.structure import mend_structure
 
 
 def pages_of_destinations(raw: bytes) -> dict[str, str]:
     """Return the number of the page on which each named destination of a PDF lies."""
     with pikepdf.open(io.BytesIO(raw)) as pdf:
-        numbers = {page.obj.objgen: str(i) for i, page in enumerate(pdf.pages, 1)}
-        return {name: numbers[_target(where).objgen] for name, where in _destinations(pdf)}
+        return _page_numbers(pdf)
+
+
+def _page_numbers(pdf: Pdf) -> dict[str, str]:
+    numbers = {page.obj.objgen: str(i) for i, page in enumerate(pdf.pages, 1)}
+    return {name: numbers[_target(where).objgen] for name, where in _destinations(pdf)}
 
 
 def _destinations(pdf: Pdf) -> Iterator[tuple[str, Any]]:
@@ -36,13 +41,14 @@ def _target(where: Any) -> Any:
 def finish(raw: bytes, file: Path, *, title: str, language: str, headings: Sequence[Heading]) -> int:
     """Write the finished PDF and return how many pages it has.
 
-    It gets title and language, formulas tagged as such, the outline in the words of the contents, and no dates;
-    ids are numbered in order, so that the same sources give the same bytes.
+    It gets title and language, a mended structure, words behind its links, the outline in the words of the contents,
+    and no dates, so that the same sources give the same bytes.
     """
     with pikepdf.open(io.BytesIO(raw)) as pdf:
         _describe(pdf, title, language)
-        if Name.StructTreeRoot in pdf.Root:
-            _mend_structure(pdf.Root.StructTreeRoot)
+        mend_structure(pdf)
+        mark_artifacts(pdf)
+        _describe_links(pdf, headings)
         _word_outline(pdf, headings)
         pdf.save(
             file,
@@ -66,46 +72,23 @@ def _describe(pdf: Pdf, title: str, language: str) -> None:
         said["dc:language"] = [language]
 
 
-def _elements(node: Any) -> Iterator[Any]:
-    """Go through the structure elements below a node, in reading order."""
-    waiting = [node]
-    while waiting:
-        one = waiting.pop()
-        if one.get(Name.S) is not None:
-            yield one
-        kids = one.get(Name.K)
-        listed = list(kids) if isinstance(kids, Array) else [kids] if kids is not None else []
-        waiting += [kid for kid in reversed(listed) if isinstance(kid, Dictionary) and kid.get(Name.S) is not None]
+def _describe_links(pdf: Pdf, headings: Sequence[Heading]) -> None:
+    """Say of each link where it leads: its address, or the heading or the page in this document."""
+    words = {name: f"page {number}" for name, number in _page_numbers(pdf).items()}
+    words |= {heading.id: heading.text for heading in headings}
+    for page in pdf.pages:
+        for one in page.get(Name.Annots, []):
+            if Name.Link != one.Subtype:
+                continue
+            if Name.A in one and Name.URI in one.A:
+                one.Contents = String(str(one.A.URI))
+            else:
+                one.Contents = String(words[_destination(one)])
 
 
-def _mend_structure(root: Any) -> None:
-    names: dict[str, str] = {}
-    elements = list(_elements(root))
-    for one in elements:
-        said = str(one.get(Name.Alt, ""))
-        if said.startswith(MARK) and Name.Figure == one.S:
-            one.S = Name.Formula
-            one.Alt = String(said.removeprefix(MARK))
-        elif not said and Name.Figure == one.S:
-            one.S = Name.Div  # a box about a figure and its words; the figure inside has the alternative text
-        if Name.ID in one:
-            names[str(one.ID)] = f"e{len(names) + 1:05d}"
-            one.ID = String(names[str(one.ID)])
-    for one in elements:
-        _rename_references(one, names)
-    if Name.IDTree in root:
-        pairs: list[Any] = []
-        for one in sorted((one for one in elements if Name.ID in one), key=lambda one: str(one.ID)):
-            pairs += [one.ID, one]
-        root.IDTree = Dictionary(Names=Array(pairs), Limits=Array([pairs[0], pairs[-2]])) if pairs else Dictionary()
-
-
-def _rename_references(one: Any, names: dict[str, str]) -> None:
-    """Bring the ids that table cells name as their headers into step."""
-    attributes = one.get(Name.A)
-    for part in attributes if isinstance(attributes, Array) else [attributes]:
-        if isinstance(part, Dictionary) and Name.Headers in part:
-            part.Headers = Array([String(names.get(str(name), str(name))) for name in part.Headers])
+def _destination(link: Any) -> str:
+    where = link.Dest if Name.Dest in link else link.A.D
+    return str(where).removeprefix("/")
 
 
 def _word_outline(pdf: Pdf, headings: Sequence[Heading]) -> None:
