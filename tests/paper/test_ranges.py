@@ -50,3 +50,9 @@ def test_the_row_given_is_marked():
 def test_every_calculator_gives_a_table_or_none(name):
     table = range_html(CALCULATORS[name], {})
     assert table == "" or table.count("<tr") >= 5
+
+
+def test_the_varied_values_have_the_same_number_of_places():
+    html = range_html(CALCULATORS["pendulum"], {"L": "99.4 cm", "g": "9.81 m/s2", "theta_max": "2 deg"})
+    firsts = re.findall(r'<th scope="row">(.*?)</th>', html)
+    assert firsts == ["0.5", "1.0", "1.5", "2.0", "2.5", "3.0", "3.5", "4.0"]

@@ -122,6 +122,7 @@ class Writer:
             element_id=one.element_id,
             figure=figure[0] if figure else "",
             address=short_address(self.source, page, one),
+            carried=one.is_carried(),
         )
 
     def _image(self, page: SourcePage, address: str) -> str:

@@ -119,21 +119,32 @@ def _table(one: Input, rows: list[_Row], columns: list[Output]) -> str:
     chosen = rows[0].evaluation.inputs[one.key].chosen
     heads = [_head(one.symbol, one.meaning, chosen)]
     heads += [_head(out.symbol, out.meaning, _unit_of(rows, out)) for out in columns]
-    body = "".join(_row(row, columns) for row in rows)
+    places = max(_places(row.typed) for row in rows)
+    body = "".join(_row(row, columns, places) for row in rows)
     return (
         f'<table class="ruled range"><caption>Other values of {escape(one.meaning)}, all else as given'
         f"</caption><thead><tr>{''.join(heads)}</tr></thead><tbody>{body}</tbody></table>"
     )
 
 
-def _row(row: _Row, columns: list[Output]) -> str:
-    first = format_number(float(row.typed), max(3, len(row.typed.strip("-0.").replace(".", ""))))
+def _row(row: _Row, columns: list[Output], places: int) -> str:
+    first = format_number(float(row.typed), _digits(row.typed, places))
     cells = "".join(f"<td>{escape(_cell(row, out))}</td>" for out in columns)
-    return f'<tr{" class=here" if row.here else ""}><th scope="row">{_trimmed(first)}</th>{cells}</tr>'
+    return f'<tr{" class=here" if row.here else ""}><th scope="row">{first}</th>{cells}</tr>'
 
 
-def _trimmed(number: str) -> str:
-    return number.rstrip("0").rstrip(".") if "." in number and "×" not in number else number
+def _places(typed: str) -> int:
+    """Return how many decimal places a number has as typed."""
+    return 0 if "e" in typed else len(typed.partition(".")[2])
+
+
+def _digits(typed: str, places: int) -> int:
+    """Return how many significant digits give a number so many decimal places."""
+    if "e" in typed:
+        return len(typed.partition("e")[0].strip("-").replace(".", ""))
+    whole, _, below = typed.strip("-").partition(".")
+    leading = len(below) - len(below.lstrip("0"))
+    return max(1, len(whole) + places if int(whole) else places - leading)
 
 
 def _unit_of(rows: list[_Row], one: Output) -> str:

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from html import escape
 
-from crankpin.calculator.declaration import Calculator, Input, Output, Table
+from crankpin.calculator.declaration import AnyInput, Calculator, Input, Output, Table
 from crankpin.calculator.evaluate import Evaluation, evaluate
 from crankpin.calculator.symbols import read_symbol
-from crankpin.calculator.units import over_unit
+from crankpin.calculator.units import over_unit, printed_unit
 from crankpin.calculator.working import WorkedLine, working, written_symbol
 from crankpin.calculator.writing import MathmlScript, WordsScript
 from crankpin.paper.codes import code_svg, printed_address
@@ -19,18 +19,29 @@ from crankpin.paper.ranges import range_html
 
 #: More results than these do not stand beside the figure but below it, in two columns.
 _BESIDE = 8
-#: So many readings stand in one column, and so many columns side by side, before the columns get longer.
-_READINGS = 8
-_READING_COLUMNS = 5
+#: Up to so many readings stand in one table; more stand in tables side by side, of at least so many rows each.
+_TOGETHER = 5
+_LEAST_ROWS = 3
+#: The sheet has room for so many tables side by side, and for so many cells of one line.
+_SIDE_BY_SIDE = 5
+_CELLS = 11
 
 
-def sheet_html(calculator: Calculator, given: Mapping[str, str], *, element_id: str, figure: str, address: str) -> str:
+def sheet_html(
+    calculator: Calculator,
+    given: Mapping[str, str],
+    *,
+    element_id: str,
+    figure: str,
+    address: str,
+    carried: bool = True,
+) -> str:
     """Return one calculator as it is printed.
 
     ``given`` holds every input as typed, ``figure`` its picture as SVG ("" for none), ``address`` where its code
-    leads ("" prints no code).
+    leads ("" prints no code), ``carried`` whether the tables that are given are at that address too.
     """
-    return _Sheet(calculator, given, evaluate(calculator, given), element_id, figure, address).html()
+    return _Sheet(calculator, given, evaluate(calculator, given), element_id, figure, address, carried).html()
 
 
 @dataclass(frozen=True)
@@ -41,6 +52,7 @@ class _Sheet:
     id: str
     figure: str
     address: str
+    carried: bool
 
     def html(self) -> str:
         results = self._results()
@@ -64,32 +76,40 @@ class _Sheet:
             return ""
         return (
             f'<div class="sheet-code">{code_svg(self.address)}'
-            f'<p>Try other numbers: <a href="{escape(self.address)}">{printed_address(self.address)}</a></p></div>'
+            f"<p>Try other numbers{'' if self.carried else ' (without these readings)'}: "
+            f'<a href="{escape(self.address)}">{printed_address(self.address)}</a></p></div>'
         )
 
     def _given(self) -> str:
         plain = [one for one in self.calculator.inputs if not isinstance(one, Table)]
         rows = "".join(
             f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th>'
-            f"<td{_kind(isinstance(one, Input))}>{escape(self.found.inputs[one.key].text)}</td></tr>"
+            f"<td{_kind(isinstance(one, Input))}>{escape(self._shown(one))}</td></tr>"
             for one in plain
         )
         return f'<table class="numbers"><caption>Given</caption><tbody>{rows}</tbody></table>' if rows else ""
+
+    def _shown(self, one: AnyInput) -> str:
+        """Return an input as it is printed; a number without a unit, often a count, as typed."""
+        reading = self.found.inputs[one.key]
+        return reading.typed.replace("-", "−") if isinstance(one, Input) and one.unit == "1" else reading.text
 
     def _readings_given(self) -> str:
         return "".join(self._readings(one) for one in self.calculator.inputs if isinstance(one, Table))
 
     def _readings(self, one: Table) -> str:
         """Return rows of readings side by side in as many columns as the sheet has room for."""
-        head = "".join(_column_head(column.symbol, column.meaning, column.unit) for column in one.columns)
         lines = [row for row in self.given.get(one.key, one.default).splitlines() if row.strip()]
         rows = [re.split(r"\s*[;\t]\s*", row.strip()) for row in lines]
-        body = [row for row in rows if _is_number(row[0]) or len(row) != len(one.columns) or _is_number(row[-1])]
-        named = [row for row in rows if row not in body]
-        if named:
-            head = "".join(f'<th scope="col">{escape(name)}</th>' for name in named[0])
-        elif len(body[0]) > len(one.columns) or not _is_number(body[0][0]):
-            head = ""
+        body = [row for row in rows if any(map(_is_number, row))]
+        headings = [row for row in rows if row not in body]
+        if headings:
+            head = "".join(f'<th scope="col">{escape(words)}</th>' for words in headings[0])
+        else:
+            named = not _is_number(body[0][0])
+            columns = one.columns[: len(body[0]) - named]
+            head = '<th scope="col">name</th>' if named else ""
+            head += "".join(_column_head(column.symbol, column.meaning, column.unit) for column in columns)
         return _side_by_side(one.meaning, head, body)
 
     def _results(self) -> str:
@@ -121,7 +141,7 @@ class _Sheet:
             if self.found.outputs[one.key].value is None:
                 reasons.setdefault(self.found.outputs[one.key].reason, []).append(one.meaning)
         return "".join(
-            f'<p class="absent">No {escape(", no ".join(meanings))}: {escape(reason)}</p>'
+            f'<p class="absent">No {escape(", no ".join(meanings))}. {escape(reason)}</p>'
             for reason, meanings in reasons.items()
         )
 
@@ -165,16 +185,20 @@ def _kind(is_number: bool) -> str:
 
 
 def _side_by_side(meaning: str, head: str, rows: list[list[str]]) -> str:
-    columns = min(_READING_COLUMNS, -(-len(rows) // _READINGS))
-    tall = -(-len(rows) // columns)
+    room = max(1, min(_SIDE_BY_SIDE, _CELLS // max(map(len, rows))))
+    tall = len(rows) if len(rows) <= _TOGETHER else max(_LEAST_ROWS, -(-len(rows) // room))
     parts = [rows[i : i + tall] for i in range(0, len(rows), tall)]
     tables = "".join(
-        f'<table class="ruled readings">{f"<thead><tr>{head}</tr></thead>" if head else ""}<tbody>'
-        + "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in part)
+        f'<table class="ruled readings"><thead><tr>{head}</tr></thead><tbody>'
+        + "".join("<tr>" + "".join(f"<td>{escape(_cell(cell))}</td>" for cell in row) + "</tr>" for row in part)
         + "</tbody></table>"
         for part in parts
     )
     return f'<div class="given-readings"><p class="sheet-part">Given: {escape(meaning)}</p><div>{tables}</div></div>'
+
+
+def _cell(text: str) -> str:
+    return text.replace("-", "−") if _is_number(text) else text
 
 
 def _is_number(text: str) -> bool:
@@ -187,7 +211,7 @@ def _is_number(text: str) -> bool:
 
 def _column_head(symbol: str, meaning: str, unit: str) -> str:
     name = f"<math>{written_symbol(symbol, MathmlScript())}</math>" if read_symbol(symbol) else escape(meaning)
-    return f'<th scope="col">{name}{over_unit("" if unit == "1" else unit)}</th>'
+    return f'<th scope="col">{name}{over_unit(printed_unit(unit))}</th>'
 
 
 def _symbol(one: object) -> str:

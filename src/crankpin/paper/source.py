@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -18,6 +19,8 @@ from crankpin.calculator.evaluate import Evaluation
 #: Where the build leaves it, seen from the course's folder.
 FILE = Path("build") / "print" / "pages.json"
 _SHORT = 6
+#: More signs than these in a link are refused by some servers on the way.
+_LONGEST_LINK = 4000
 _ALPHABET = "23456789abcdefghjkmnpqrstuvwxyz"
 
 
@@ -30,13 +33,28 @@ class Embedded:
     given: Mapping[str, str]
 
     def query(self) -> str:
-        """Return the part of a link that opens the page with these inputs: ``?edge-on.A=12cm#edge-on``."""
+        """Return the part of a link that opens the page with these inputs: ``?edge-on.A=12cm#edge-on``.
+
+        Tables are part of it, unless they are longer than a link may be.
+        """
+        left_out = set() if self.is_carried() else {key for key, value in self.given.items() if "\n" in value}
         pairs = "&".join(
-            f"{quote(self.element_id)}.{key}={quote(''.join(value.split(' ', 1)), safe=',./')}"
+            f"{quote(self.element_id)}.{key}={_in_link(value)}"
             for key, value in self.given.items()
-            if "\n" not in value
+            if key not in left_out
         )
         return (f"?{pairs}" if pairs else "") + f"#{self.element_id}"
+
+    def is_carried(self) -> bool:
+        """Return whether a link can hold all the inputs."""
+        return sum(len(_in_link(value)) for value in self.given.values()) <= _LONGEST_LINK
+
+
+def _in_link(value: str) -> str:
+    if "\n" in value:
+        rows = [re.sub(r"\s*;\s*", ";", row.strip()) for row in value.splitlines() if row.strip()]
+        return quote("\n".join(rows), safe=",./;")
+    return quote("".join(value.split(" ", 1)), safe=",./")
 
 
 @dataclass(frozen=True, slots=True)
