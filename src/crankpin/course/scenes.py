@@ -165,9 +165,9 @@ class _Baked:
     def _doings(self) -> str:
         return (
             '<div class="scene-doings">'
-            '<button type="button" data-do="back" aria-label="5 degrees back">5° back</button>'
+            '<button type="button" data-do="back">5° back</button>'
             '<button type="button" data-do="go">Start</button>'
-            '<button type="button" data-do="on" aria-label="5 degrees on">5° on</button>'
+            '<button type="button" data-do="on">5° on</button>'
             '<label><span>Pace</span> <select data-part="pace" autocomplete="off">'
             '<option value="1">true</option><option value="0.1">one tenth</option>'
             '<option value="0.01">one hundredth</option><option value="4">four times</option></select></label>'
