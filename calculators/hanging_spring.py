@@ -74,7 +74,7 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="OpenStax, Calculus Volume 3, section 7.3, exercise 89: 400 g stretch a spring by 5 cm",
-            note="The stiffness follows from the stretch: 0.4 kg times 9.8 m/s2 over 0.05 m.",
+            note="The stiffness follows from the stretch: 0.4 kg times 9.8 m/s² over 0.05 m.",
             given={"m": "400 g", "k": "78.4 N/m", "g": "9.8 m/s2"},
             expect={"stretch": "5.000 cm", "omega": "14.00 rad/s", "T": "0.44880 s", "f": "2.22817 Hz"},
         ),

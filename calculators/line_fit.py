@@ -267,7 +267,7 @@ calculator = Calculator(
         ),
         PublishedCheck(
             source="OpenStax, College Physics 2e, section 16.3, exercise 13: a toy of 0.0150 kg with a period of "
-            "0.500 s, so k = 2.37 N/m; two masses without extra mass",
+            "0.500 s, which makes 2.37 N/m; two masses without extra mass",
             given={"use": "spring-periods", "data": "0.0150 0.500\n0.0600 1.000"},
             expect={"k": "2.37 N/m"},
         ),

@@ -178,7 +178,7 @@ calculator = Calculator(
             expect={"T": "2.210976180542 s"},
         ),
         PublishedCheck(
-            source="mpmath reference documentation, K(1/2) = 1.854 074 677 301 3719; the ratio is 2 K/pi",
+            source="mpmath reference documentation, K(1/2) = 1.854 074 677 301 3719; the ratio is 2 K over π",
             given={"theta_max": "90 deg"},
             expect={"ratio": "1.18034059901610"},
         ),

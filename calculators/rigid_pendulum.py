@@ -129,7 +129,7 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="Halliday and Resnick, Fundamentals of Physics, disk on a pivot at its rim (as quoted in a forum): "
-            "radius 40.0 cm, so per kilogram I = 0.24 kg m2",
+            "radius 40.0 cm, so per kilogram the moment of inertia is 0.24 kg m²",
             given={"I": "0.24 kg m2", "m": "1 kg", "d": "40.0 cm", "g": "9.81 m/s2"},
             expect={"T": "1.55 s", "d_other": "20.0 cm"},
             note="The distance of the other pivot, half the radius, is from memory.",

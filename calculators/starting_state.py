@@ -151,7 +151,7 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="J. Lebl, Notes on Diffy Qs, 6th ed., section 2.4, first numbered example: a truck against a buffer",
-            note="The book writes cos(omega t - gamma); its gamma is minus our phase angle.",
+            note="The book subtracts its angle where we add ours, so the signs differ.",
             given={"omega": "2 rad/s", "x0": "0.5 m", "v0": "1 m/s"},
             expect={"A": "0.707 m", "phi": "-0.785 rad"},
         ),

@@ -91,14 +91,14 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="NCERT Physics, class XI, Oscillations, a disc on a wire (as seen in a worked copy)",
-            note="A disc of 10 kg and radius 15 cm, so I = 0.1125 kg m2. The copy prints 1.972 N m/rad, having rounded "
-            "pi; the period it starts from is 1.5 s.",
+            note="A disc of 10 kg and radius 15 cm has the moment of inertia 0.1125 kg m². The copy prints "
+            "1.972 N m/rad, having rounded π; the period it starts from is 1.5 s.",
             given={"kappa": "1.972 N m/rad", "I": "0.1125 kg m2"},
             expect={"T": "1.50 s"},
         ),
         PublishedCheck(
             source="Halliday and Resnick, Fundamentals of Physics, chapter 15, problem 38 (from memory): a sphere on a "
-            "wire, 95 kg and 15 cm, so I = 0.855 kg m2",
+            "wire, 95 kg and 15 cm, so the moment of inertia is 0.855 kg m²",
             given={"kappa": "0.235 N m/rad", "I": "0.855 kg m2"},
             expect={"T": "12 s"},
         ),

@@ -27,16 +27,16 @@ def test_formulas_are_those_of_the_working() -> None:
 
 def test_checks_name_their_sources() -> None:
     html = index_html("checks", [], CATALOGUE)
-    assert html.count("<tr>") == 1 + sum(len(calculator.checks) for calculator in CATALOGUE.values())
-    assert "common practice, no source" in html
+    assert html.count("<dt>") == sum(len(calculator.checks) for calculator in CATALOGUE.values())
+    assert "<dt>Common practice, no source</dt>" in html
 
 
 def test_checks_are_printed_with_symbols_and_printers_numbers() -> None:
     html = index_html("checks", ["springs-together", "turning-rate", "damped"], CATALOGUE)
-    assert "<mi>k</mi><mn>1</mn></msub></mrow></math> = 1.40×10⁴ N/m" in html
-    assert "= 75\u202f000 rpm" in html
+    assert "<mi>k</mi><mn>1</mn></msub></mrow></math>\u00a0=\u00a01.40×10⁴\u00a0N/m" in html
+    assert "=\u00a075\u202f000\u00a0rpm" in html
     assert "regime: underdamped" in html
-    assert "= −0.24 m" in html
+    assert "=\u00a0−0.24\u00a0m" in html
 
 
 def test_every_calculator_stands_among_the_formulas() -> None:

@@ -14,7 +14,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from html import escape
 
-from crankpin.calculator.declaration import AnyInput, Calculator, Input, Output, Table
+from crankpin.calculator.declaration import AnyInput, Calculator, Input, Output, PublishedCheck, Table
 from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.numbers import format_whole
 from crankpin.calculator.symbols import read_symbol
@@ -24,6 +24,7 @@ from crankpin.calculator.writing import MathmlScript
 from crankpin.course.faults import AuthorError
 
 _SCRIPT = MathmlScript()
+NO_BREAK = "\u00a0"
 _NUMBER = re.compile(r"^(-?)(\d+\.?\d*)(?:e(-?\d+))?(?: (.+))?$")
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
@@ -84,14 +85,23 @@ def _formula_rows(calculator: Calculator) -> Iterator[str]:
 
 
 def _checks(calculators: Mapping[str, Calculator]) -> str:
-    rows = "".join(
-        f"<tr><td>{escape(calculator.title)}</td><td>{escape(check.source)}</td>"
-        f"<td>{_pairs(calculator, check.given)}</td><td>{_pairs(calculator, check.expect)}</td></tr>"
+    """Under each calculator its checks: the source, then what was given and what the answer must be."""
+    return "".join(
+        f"<section><p><strong>{escape(calculator.title)}</strong></p><dl>"
+        + "".join(_check_rows(calculator, check) for check in calculator.checks)
+        + "</dl></section>"
         for calculator in calculators.values()
-        for check in calculator.checks
     )
-    head = "<tr><th>Calculator</th><th>Source</th><th>Given</th><th>Printed answer</th></tr>"
-    return f"<table><thead>{head}</thead><tbody>{rows}</tbody></table>"
+
+
+def _check_rows(calculator: Calculator, check: PublishedCheck) -> str:
+    note = f"<dd>{escape(check.note)}</dd>" if check.note else ""
+    given, expect = _pairs(calculator, check.given), _pairs(calculator, check.expect)
+    return f"<dt>{escape(_capital(check.source))}</dt>{note}<dd>Given: {given}.</dd><dd>Answer: {expect}.</dd>"
+
+
+def _capital(text: str) -> str:
+    return text.replace("common practice", "Common practice") if text.startswith("common practice") else text
 
 
 def _pairs(calculator: Calculator, pairs: Mapping[str, str]) -> str:
@@ -104,7 +114,8 @@ def _pair(one: AnyInput | Output, text: str) -> str:
     """Return a quantity of a check with its symbol; what has none is told by its words."""
     if not isinstance(one, (Input, Output)) or not one.symbol:
         return f"{escape(one.meaning)}: {escape(text)}"
-    return f"{_maths(written_symbol(one.symbol, _SCRIPT))} = {escape(_as_printed(text))}"
+    value = escape(_as_printed(text)).replace(" ", NO_BREAK)
+    return f"{_maths(written_symbol(one.symbol, _SCRIPT))}{NO_BREAK}={NO_BREAK}{value}"
 
 
 def _as_printed(text: str) -> str:
