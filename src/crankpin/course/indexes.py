@@ -24,7 +24,7 @@ from crankpin.calculator.writing import MathmlScript
 from crankpin.course.faults import AuthorError
 
 _SCRIPT = MathmlScript()
-NO_BREAK = "\u00a0"
+_NO_BREAK = "\u00a0"
 _NUMBER = re.compile(r"^(-?)(\d+\.?\d*)(?:e(-?\d+))?(?: (.+))?$")
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
@@ -97,7 +97,7 @@ def _checks(calculators: Mapping[str, Calculator]) -> str:
 def _check_rows(calculator: Calculator, check: PublishedCheck) -> str:
     note = f"<dd>{escape(check.note)}</dd>" if check.note else ""
     given, expect = _pairs(calculator, check.given), _pairs(calculator, check.expect)
-    return f"<dt>{escape(_capital(check.source))}</dt>{note}<dd>Given: {given}.</dd><dd>Answer: {expect}.</dd>"
+    return f"<dt>{escape(_capital(check.source))}</dt>{note}<dd>Given: {given}. Answer: {expect}.</dd>"
 
 
 def _capital(text: str) -> str:
@@ -114,8 +114,8 @@ def _pair(one: AnyInput | Output, text: str) -> str:
     """Return a quantity of a check with its symbol; what has none is told by its words."""
     if not isinstance(one, (Input, Output)) or not one.symbol:
         return f"{escape(one.meaning)}: {escape(text)}"
-    value = escape(_as_printed(text)).replace(" ", NO_BREAK)
-    return f"{_maths(written_symbol(one.symbol, _SCRIPT))}{NO_BREAK}={NO_BREAK}{value}"
+    value = escape(_as_printed(text)).replace(" ", _NO_BREAK)
+    return _maths(f"{written_symbol(one.symbol, _SCRIPT)}<mo>=</mo><mtext>{value}</mtext>")
 
 
 def _as_printed(text: str) -> str:
