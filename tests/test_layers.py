@@ -29,7 +29,8 @@ MAY_USE = {
     "build": PAGE_PARTS,
     "plugin": PAGE_PARTS,
     "ask": {"mechanics", "calculator", "problems"},
-    "cli": PAGE_PARTS | {"ask", "build", "server"},
+    "drafts": PAGE_PARTS | {"build", "server"},
+    "cli": PAGE_PARTS | {"ask", "build", "server", "drafts"},
     "": set(),
 }
 STANDARD_LIBRARY_ONLY = ("mechanics", "calculator", "problems", "scenes", "chromium", "server", "")

@@ -66,14 +66,16 @@ def print_(course: Path, address: str | None, sheet: str | None) -> None:
 @click.option("--port", type=click.IntRange(1, 65435), help="The first port to try; 8000 and up if left out.")
 @click.option("--here-only", is_flag=True, help="Answer this machine alone, not the network.")
 def serve(course: Path, port: int | None, here_only: bool) -> None:
-    """Serve the built site to this machine and to the phones on its network."""
+    """Serve the built site to this machine and to the phones on its network; what is changed is shown at once."""
     from crankpin import server
     from crankpin.build import BuildFailedError, built_site
+    from crankpin.drafts import Drafts
 
     try:
         folder, prefix = built_site(course)
         host = "127.0.0.1" if here_only else ""
-        running = server.open_server(server.Site(folder, prefix), host, port or server.FIRST_PORT)
+        served = server.Site(folder, prefix)
+        running = server.open_server(served, host, port or server.FIRST_PORT)
     except (BuildFailedError, OSError) as error:
         raise click.ClickException(str(error)) from error
     path = f"{running.server_port}{prefix}"
@@ -83,11 +85,14 @@ def serve(course: Path, port: int | None, here_only: bool) -> None:
         click.echo(f"On this network:  http://{nearby}:{path}")
         show_code(f"http://{nearby}:{path}")
     click.echo("Ctrl+C ends it.")
+    drafts = Drafts(course, served, click.echo)
+    drafts.start()
     try:
         running.serve_forever()
     except KeyboardInterrupt:
         click.echo()
     finally:
+        drafts.close()
         running.server_close()
 
 

@@ -6,9 +6,11 @@ import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from mkdocs.commands import build as mkdocs_build
 from mkdocs.config import config_options
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
@@ -27,7 +29,7 @@ from crankpin.course.cases import Case, by_name, cases_in_page, read_cases
 from crankpin.course.course import Course
 from crankpin.course.extension import CrankpinExtension
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
-from crankpin.course.finish import Site, finish
+from crankpin.course.finish import Finishing, Site
 from crankpin.course.hands import Hands
 from crankpin.paper.source import Embedded, Source, SourcePage, write_short_pages
 
@@ -46,6 +48,16 @@ class CrankpinConfig(Config):
     sheet = config_options.Choice(("A4", "Letter"), default="A4")
     keep = config_options.Type(bool, default=True)
     """Whether readers may keep the course on their devices; False also takes away what they have kept."""
+
+
+@dataclass
+class _Built:
+    """What MkDocs last built from."""
+
+    config: MkDocsConfig
+    files: Files
+    env: Any
+    nav: Any = None
 
 
 class CrankpinPlugin(BasePlugin[CrankpinConfig]):
@@ -88,12 +100,14 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         templates = str(_THEME / "templates")
         if templates not in config.theme.dirs:
             config.theme.dirs.insert(0, templates)
-        config.watch = sorted({*config.watch, *map(str, self._watched())})
+        config.watch = sorted({*config.watch, *(str(path) for path in self.depends_on(config) if path.exists())})
         return config
 
-    def _watched(self) -> list[Path]:
+    def depends_on(self, config: MkDocsConfig) -> list[Path]:
+        """Return the files and folders beside the pages that the course follows from; not all need exist."""
+        root = Path(config.config_file_path).parent
         names = (self.config.calculators, self.config.cases, self.config.notices)
-        return [path for path in (*(self._root / name for name in names), Path(__file__).parent) if path.exists()]
+        return [*(root / name for name in names), Path(__file__).parent]
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the generated files and collect the cases of all pages."""
@@ -130,11 +144,40 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
 
     def on_env(self, env: Any, *, config: MkDocsConfig, files: Files) -> None:
         """Stop, when all pages have been read, with the faults of all."""
+        self._built = _Built(config, files, env)
+        self._stop_at_faults()
+
+    def _stop_at_faults(self) -> None:
         if self._faults:
             raise PluginError(str(CourseFaultsError(self._faults)))
 
+    def page_again(self, path: Path) -> str:
+        """Make one page of the course again as it was last built and return its file's name.
+
+        Returns "" where that will not do: for a page that is new, and where the page's cases have changed, which other
+        pages may use. What the page's title and headings change in other pages is left to the next whole build.
+        Raises `PluginError` with the page's faults, and leaves the page as it was.
+        """
+        built = self._built
+        docs = built.files.documentation_pages()
+        file = next((one for one in docs if one.abs_src_path and Path(one.abs_src_path) == path), None)
+        if file is None or file.page is None or not path.is_file():
+            return ""
+        with _told():
+            cases = cases_in_page(file.content_string, Place(file.src_uri, 1))
+        if cases != [one for one in self._extension.course.cases.values() if one.place.file == file.src_uri]:
+            return ""
+        self._faults.clear()
+        mkdocs_build._populate_page(file.page, built.config, built.files)
+        self._stop_at_faults()
+        mkdocs_build._build_page(file.page, built.config, docs, built.nav, built.env)
+        with _told():
+            self._finishing.again(Path(file.abs_dest_path))
+        return file.src_uri
+
     @event_priority(100)
     def _before_index(self, context: Any, *, page: Page, config: MkDocsConfig, nav: Any) -> Any:
+        self._built.nav = nav
         with _told(page.file.src_uri):
             self._contents[page.file.src_uri] = page.content or ""
             page.content = search.indexable(page.content or "")
@@ -180,7 +223,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             with _told():
                 led_to = self.press(Source(config.site_name, address, language, pages, sheet, calculators), folder)
         with _told():
-            finish(site, self._bakery, self._cache, self._hands)
+            self._finishing = Finishing(site, self._bakery, self._cache, self._hands)
+            self._finishing.all()
         write_short_pages(folder, [*pages, *led_to])
         if self.keeps and scripts:
             keep.publish(folder)

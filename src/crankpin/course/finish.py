@@ -30,30 +30,45 @@ class Site:
     writing: bool = False
 
 
-def finish(site: Site, bakery: Bakery, cache: Cache, hands: Hands) -> None:
-    """Finish every page of a built site in place. Raises `CourseFaultsError` for pages that break the policy."""
-    pages = {path: path.read_text("utf-8") for path in sorted(site.folder.rglob("*.html"))}
-    used = fonts.characters([*pages.values(), styles.sheet()]) | bakery.characters()
-    faces = fonts.whole() if site.writing else fonts.cut(used, cache, hands)
-    frame_script = _named_by_content(site.folder, _FRAME_SCRIPT)
-    lazy = search.make_lazy(site.folder)
-    moved = policy.Moved()
-    faults: list[CourseFault] = []
-    for path, page in pages.items():
-        try:
-            root = root_from(site, path)
-            ready = page.replace(_FRAME_SCRIPT, frame_script)
-            ready = ready.replace("</head>", _early_fonts(faces, root) + "</head>", 1)
-            ready = site.scripts.in_page(ready, root) if site.scripts else ready
-            ready = lazy.in_page(ready) if lazy else ready
-            pages[path] = bakery.filled(policy.strict(ready, root, moved, writing=site.writing))
-        except AuthorError as told:
-            faults.append(CourseFault(Place(path.relative_to(site.folder).as_posix()), str(told)))
-    if faults:
-        raise CourseFaultsError(faults)
-    style_sheet = _write_styles(site.folder, faces, moved)
-    for path, page in pages.items():
-        path.write_text(page.replace(styles.STANDS_FOR_ALL, style_sheet), "utf-8")
+class Finishing:
+    """Finishes the pages of one built site in place, all of them and then some of them again."""
+
+    def __init__(self, site: Site, bakery: Bakery, cache: Cache, hands: Hands) -> None:
+        self._site, self._bakery = site, bakery
+        self._all = {path: path.read_text("utf-8") for path in sorted(site.folder.rglob("*.html"))}
+        used = fonts.characters([*self._all.values(), styles.sheet()]) | bakery.characters()
+        self._faces = fonts.whole() if site.writing else fonts.cut(used, cache, hands)
+        self._frame_script = _named_by_content(site.folder, _FRAME_SCRIPT)
+        self._lazy = search.make_lazy(site.folder)
+        self._moved = policy.Moved()
+
+    def all(self) -> None:
+        """Finish every page. Raises `CourseFaultsError` for pages that break the policy."""
+        self._finish(self._all)
+
+    def again(self, path: Path) -> None:
+        """Finish one page that was written again, under the faces of the whole site. Raises as `all` does."""
+        self._finish({path: path.read_text("utf-8")})
+
+    def _finish(self, pages: dict[Path, str]) -> None:
+        faults: list[CourseFault] = []
+        for path, page in pages.items():
+            try:
+                pages[path] = self._finished(page, root_from(self._site, path))
+            except AuthorError as told:
+                faults.append(CourseFault(Place(path.relative_to(self._site.folder).as_posix()), str(told)))
+        if faults:
+            raise CourseFaultsError(faults)
+        style_sheet = _write_styles(self._site.folder, self._faces, self._moved)
+        for path, page in pages.items():
+            path.write_text(page.replace(styles.STANDS_FOR_ALL, style_sheet), "utf-8")
+
+    def _finished(self, page: str, root: str) -> str:
+        ready = page.replace(_FRAME_SCRIPT, self._frame_script)
+        ready = ready.replace("</head>", _early_fonts(self._faces, root) + "</head>", 1)
+        ready = self._site.scripts.in_page(ready, root) if self._site.scripts else ready
+        ready = self._lazy.in_page(ready) if self._lazy else ready
+        return self._bakery.filled(policy.strict(ready, root, self._moved, writing=self._site.writing))
 
 
 def root_from(site: Site, page: Path) -> str:

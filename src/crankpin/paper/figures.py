@@ -90,7 +90,7 @@ def figure_svg(picture: DrawnPicture, *, prefix: str) -> str:
 
 
 def inline_svg(
-    draw: Callable[[Figure], None], size: tuple[float, float], *, title: str, words: str, prefix: str
+    draw: Callable[[Figure], object], size: tuple[float, float], *, title: str, words: str, prefix: str
 ) -> str:
     """Return as one inline ``<svg>`` what ``draw`` puts on a figure of that size, with its text alternative."""
     import matplotlib as mpl
