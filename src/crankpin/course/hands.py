@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Callable, Iterable, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -38,7 +39,8 @@ class Hands:
 
     def _started(self) -> ProcessPoolExecutor:
         if self._pool is None:
-            self._pool = ProcessPoolExecutor(min(MOST, os.cpu_count() or 1), mp_context=get_context("spawn"))
+            processes = min(MOST, os.cpu_count() or 1)
+            self._pool = ProcessPoolExecutor(processes, get_context("spawn"), initializer=_tidy_up_seldom)
         return self._pool
 
     def close(self) -> None:
@@ -46,3 +48,8 @@ class Hands:
         if self._pool is not None:
             self._pool.shutdown()
             self._pool = None
+
+
+def _tidy_up_seldom() -> None:
+    """Look for garbage less often: drawing makes very many small objects, and the process is short-lived."""
+    gc.set_threshold(50_000, 20, 50)
