@@ -68,7 +68,7 @@ def _by_letter(row: tuple[str, str, str]) -> tuple[bool, str, str, str]:
 
 def _formulas(calculators: Mapping[str, Calculator]) -> str:
     return "".join(
-        f"<section><p><strong>{escape(calculator.title)}</strong></p><dl>{''.join(_formula_rows(calculator))}</dl></section>"
+        f"<section><h3>{escape(calculator.title)}</h3><dl>{''.join(_formula_rows(calculator))}</dl></section>"
         for calculator in calculators.values()
     )
 
@@ -87,7 +87,7 @@ def _formula_rows(calculator: Calculator) -> Iterator[str]:
 def _checks(calculators: Mapping[str, Calculator]) -> str:
     """Under each calculator its checks: the source, then what was given and what the answer must be."""
     return "".join(
-        f"<section><p><strong>{escape(calculator.title)}</strong></p><dl>"
+        f"<section><h3>{escape(calculator.title)}</h3><dl>"
         + "".join(_check_rows(calculator, check) for check in calculator.checks)
         + "</dl></section>"
         for calculator in calculators.values()
