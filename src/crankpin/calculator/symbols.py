@@ -7,6 +7,7 @@ Quantities are italic, descriptive subscripts upright (ISO 80000-1, from memory;
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 GREEK = {
     "alpha": "α",
@@ -84,6 +85,7 @@ class Symbol:
         return f"{own} over {self.over.words()}" if self.over else own
 
 
+@lru_cache(maxsize=1024)
 def read_symbol(tex: str) -> Symbol | None:
     """Return the symbol that a piece of TeX stands for, or None when it is none this part of TeX knows.
 
