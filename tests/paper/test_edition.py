@@ -118,6 +118,13 @@ def test_a_page_printed_from_the_browser_shows_no_controls(printed, page):
     assert controls.filter(visible=True).count() == 0
     assert page.locator("#edge-on .given-printed").filter(visible=True).count() == 4
     assert page.locator("#edge-on .working-lines").is_visible()
+    assert page.locator("#edge-on .calculator-picture figure").is_visible()
+    assert page.locator(".calculator-picture table").filter(visible=True).count() == 0
+    kept = page.locator("#edge-on .calculator-picture").evaluate(
+        "(one) => [one, one.closest('.calculator-sheet')].map((box) => getComputedStyle(box))"
+        ".map((style) => [style.breakInside, style.display])"
+    )
+    assert kept[0][0] == "avoid" and kept[1][1] == "block"
     assert page.locator(".on-paper, .md-header").filter(visible=True).count() == 0
 
 
