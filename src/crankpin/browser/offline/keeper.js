@@ -20,12 +20,13 @@ self.addEventListener("fetch", (event) => {
 });
 
 async function answer(request, url) {
-  const kept = await fromEdition(url);
+  const page = request.mode === "navigate";
+  const kept = (await fromEdition(url)) ?? (page ? null : await fromEarlier(url));
   if (kept) return kept;
   try {
     return await fetch(request);
   } catch (error) {
-    if (request.mode !== "navigate") throw error;
+    if (!page) throw error;
     return new Response(NOT_HERE, {status: 503, headers: {"content-type": "text/html; charset=utf-8"}});
   }
 }
@@ -41,9 +42,23 @@ async function fromEdition(url) {
   return folder && Response.redirect(`${plain}/${url.search}`, 301);
 }
 
+/** What a page of an earlier edition, open while the reader changed to a newer one, may still ask for: files whose names
+    the newer edition does not have. */
+async function fromEarlier(url) {
+  for (const cacheName of await caches.keys()) {
+    if (!cacheName.startsWith(SHELF)) continue;
+    const file = await caches.match(url.origin + url.pathname, {cacheName, ignoreVary: true});
+    if (file?.headers.has("crankpin-kept")) return file;
+  }
+  return null;
+}
+
 const NOT_HERE = `<!doctype html>
 <html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Not on this device</title>
+<meta name="color-scheme" content="light dark">
+<style>body { max-width: 34rem; margin: 0 auto; padding: 1.5rem; font: 1.1rem/1.5 Georgia, serif; }</style>
 <h1>Not on this device</h1>
-<p>There is no network, and this address is not among what is kept of the course on this device.</p>
+<p>There is no network, and this address is not among what is kept of the course on this device. Sheets for printing (PDF)
+are not kept; a page may also have been renamed.</p>
 <p><a href="${SCOPE.pathname}">The first page of the course</a></p>
 </html>`;

@@ -1,9 +1,9 @@
 /* What of the course is kept on this device, for use without a network.
 
-   An edition is one published state of the whole site; its list (offline.json, made by the build) names every file with
-   the hash of its content. A file is stored only when its content has that hash, and an edition counts as kept only from
-   the moment when all of it is stored: then its list is put in the place of the one before. So no page of one edition
-   ever meets a file of another, and a download that broke off is taken up where it was left.
+   An edition is one published state of the whole site; its list (made by the build) names every file with the hash of
+   its content. A file is stored only when its content has that hash, and an edition counts as kept only from the moment
+   when all of it is stored: then its list is put in the place of the one before. So no page of one edition ever meets a
+   file of another, and a download that broke off is taken up where it was left. One tab at a time changes what is kept.
 
    The service worker (browser/offline/keeper.js) answers from the edition named in the list. */
 
@@ -11,25 +11,49 @@ const ROOT = new URL("../../../", import.meta.url);
 const SHELF = `crankpin ${encodeURIComponent(ROOT.pathname)} `; // keeper.js has the same
 const LIST = `${SHELF}list`;
 const ENTRY = new URL("list", ROOT).href;
+const WORKER = new URL("offline.js", ROOT).href;
 const KEPT = "crankpin-kept"; // the header of a stored file: its hash
 const PAST_THE_WORKER = {"crankpin-fresh": "yes"}; // a request that keeper.js leaves to the network
 const LANES = 4;
+const PATIENCE = 30_000; // milliseconds without a byte
 const GZIP = [0x1f, 0x8b];
 
 export class KeepError extends Error {}
 
-/** Whether this browser can keep anything from this address: it must be https, or this machine itself. */
-export function canKeep() {
-  return isSecureContext && "serviceWorker" in navigator && "caches" in globalThis;
+/** Why nothing can be kept from this address in this browser, in words for the reader; null when something can. */
+export async function forbidden() {
+  if (!isSecureContext) return "For use without a network, the course must be opened at an address that begins with https.";
+  try {
+    await caches.keys();
+    await navigator.serviceWorker.getRegistration(ROOT);
+    return null;
+  } catch {
+    return "The course cannot be kept in this browser for use without a network: a private window or a setting forbids it.";
+  }
 }
 
-/** The list of the edition that the host has now; null when it cannot be had. */
+/** The edition that the host has now: its name and sizes; null when that cannot be had. */
 export async function published() {
   try {
-    const response = await fetch(new URL("offline.json", ROOT), {cache: "no-cache"});
-    return response.ok ? await response.json() : null;
+    const signal = AbortSignal.timeout(PATIENCE);
+    const options = {cache: "no-cache", priority: "low", headers: PAST_THE_WORKER, signal};
+    const response = await fetch(new URL("offline.json", ROOT), options);
+    const news = await response.json();
+    return response.ok && /^[0-9a-f]{16}$/.test(news.edition) ? news : null;
   } catch {
     return null;
+  }
+}
+
+/** The edition of `news` with the list of its files. Throws KeepError in words for the reader. */
+export async function listed(news) {
+  const url = new URL(`offline.${news.edition}.json`, ROOT).href;
+  try {
+    const content = await read(await get(url, {signal: AbortSignal.timeout(PATIENCE)}), () => {});
+    if (!(await hashOf(content)).startsWith(news.edition)) throw altered(new URL(url).pathname);
+    return {...news, files: JSON.parse(new TextDecoder().decode(content))};
+  } catch (error) {
+    throw told(error);
   }
 }
 
@@ -40,58 +64,59 @@ export async function kept() {
   return {...(await list.json()), since: new Date(list.headers.get("date"))};
 }
 
-/** The bytes that `list` would store anew beside what is kept already. */
-export function changed(list, before) {
-  const have = new Set((before?.files ?? []).map(({hash}) => hash));
-  return list.files.reduce((sum, {hash, bytes}) => sum + (have.has(hash) ? 0 : bytes), 0);
+/** The bytes of a listed edition that are on this device already, from one kept before or from a download that broke off. */
+export async function arrived(list) {
+  const shelves = await shelvesOf();
+  const there = await Promise.all(list.files.map((file) => found(file, shelves)));
+  return list.files.reduce((sum, {bytes}, i) => sum + (there[i] ? bytes : 0), 0);
 }
 
-/** Stores a whole edition and makes it the one that is answered from. `onProgress` is told the bytes stored so far.
-    Throws KeepError in words for the reader; what was kept before stays as it was then. */
-export async function keep(list, {onProgress = () => {}, signal} = {}) {
-  const before = await kept();
-  const old = before && (await caches.open(SHELF + before.edition));
-  const fresh = await caches.open(SHELF + list.edition);
-  navigator.storage?.persist?.();
-  const waiting = [...list.files].sort((one, other) => other.bytes - one.bytes);
-  const stop = new AbortController();
-  signal?.addEventListener("abort", () => stop.abort(), {once: true});
-  let stored = 0;
-  const lane = async () => {
-    for (let file = waiting.shift(); file; file = waiting.shift()) {
-      let ahead = 0;
-      const count = (bytes) => {
-        ahead += bytes;
-        stored += bytes;
-        onProgress(stored);
-      };
-      await store(file, {old, fresh, count, signal: stop.signal});
-      count(file.bytes - ahead);
+/** Whether a download has left something here that is not a kept edition. */
+export async function begun() {
+  return (await shelvesOf()).length > 0;
+}
+
+/** Stores a whole edition and makes it the one that is answered from. `onProgress` is told the bytes that have come so
+    far. Throws KeepError in words for the reader; what was kept before stays as it was then. The edition before stays on
+    its shelf for pages that are open, until `tidy`. */
+export function keep(list, {onProgress = () => {}, signal} = {}) {
+  return alone(async () => {
+    const before = await kept();
+    const shelves = await shelvesOf();
+    const fresh = await caches.open(SHELF + list.edition);
+    navigator.storage?.persist?.();
+    await fetchInto(fresh, list, {shelves, onProgress, signal});
+    try {
+      await register();
+    } catch (error) {
+      throw told(error);
     }
-  };
-  try {
-    await Promise.all(Array.from({length: LANES}, lane));
-    await register();
-  } catch (error) {
-    stop.abort();
-    throw signal?.aborted ? new KeepError("Stopped. What has come so far is used when you go on.") : told(error);
-  }
-  const headers = {"content-type": "application/json", "crankpin-edition": list.edition, date: new Date().toUTCString()};
-  await (await caches.open(LIST)).put(ENTRY, new Response(JSON.stringify(list), {headers}));
-  await forgetAllBut(new Set([LIST, SHELF + list.edition]));
+    if ((await missing(list)).length > 0) {
+      throw new KeepError("The browser threw away a part of what had come: room on this device may be short. Try again.");
+    }
+    const date = new Date().toUTCString();
+    const headers = {"content-type": "application/json", "crankpin-edition": list.edition, date};
+    await (await caches.open(LIST)).put(ENTRY, new Response(JSON.stringify(list), {headers}));
+    await forgetAllBut([LIST, SHELF + list.edition, ...(before ? [SHELF + before.edition] : [])]);
+  });
+}
+
+/** Removes what is on no edition's shelf of these names, unless another tab is at work. */
+export async function tidy(...editions) {
+  await alone(() => forgetAllBut([LIST, ...editions.map((edition) => SHELF + edition)])).catch(() => {});
 }
 
 /** Asks the service worker for every file, as a page without a network would; returns the paths that failed.
     Null: this view of the page goes past the worker (a forced reload does that), so that nothing can be said. */
 export async function check(list) {
   if (!(await controlled())) return null;
-  const waiting = [...list.files];
-  const failed = [];
+  const failed = await missing(list);
+  const waiting = list.files.filter(({path}) => !failed.includes(path));
   const lane = async () => {
     for (let file = waiting.shift(); file; file = waiting.shift()) {
       try {
         const response = await fetch(new URL(file.path, ROOT));
-        const good = response.headers.get(KEPT) === file.hash && (await hashOf(await response.arrayBuffer())) === file.hash;
+        const good = response.headers.get(KEPT) === file.hash && (await digest(await response.arrayBuffer())) === file.hash;
         if (!good) failed.push(file.path);
       } catch {
         failed.push(file.path);
@@ -102,14 +127,29 @@ export async function check(list) {
   return failed;
 }
 
-/** Removes all that is kept of this site from this device, and the service worker. */
-export async function forget() {
-  await (await ownRegistration())?.unregister();
-  await forgetAllBut(new Set());
+/** Removes all that is kept of this site from this device, and the service worker. Throws KeepError. */
+export function forget() {
+  return alone(async () => {
+    await (await ownRegistration())?.unregister();
+    await forgetAllBut([]);
+  });
+}
+
+/** Does what changes the shelves, while no other tab does. */
+function alone(work) {
+  return navigator.locks.request(LIST, {ifAvailable: true}, (lock) => {
+    if (lock) return work();
+    throw new KeepError("Another tab is keeping or removing the course just now. Wait until it is done.");
+  });
+}
+
+async function shelvesOf() {
+  const names = (await caches.keys()).filter((name) => name.startsWith(SHELF) && name !== LIST);
+  return Promise.all(names.map((name) => caches.open(name)));
 }
 
 async function forgetAllBut(names) {
-  const ours = (await caches.keys()).filter((name) => name.startsWith(SHELF) && !names.has(name));
+  const ours = (await caches.keys()).filter((name) => name.startsWith(SHELF) && !names.includes(name));
   await Promise.all(ours.map((name) => caches.delete(name)));
 }
 
@@ -119,8 +159,7 @@ async function ownRegistration() {
 }
 
 async function register() {
-  const url = new URL("offline.js", ROOT);
-  const made = await navigator.serviceWorker.register(url, {scope: ROOT.pathname, updateViaCache: "none"});
+  const made = await navigator.serviceWorker.register(WORKER, {scope: ROOT.pathname, updateViaCache: "none"});
   const worker = made.active ?? made.waiting ?? made.installing;
   if (worker.state === "activated") return;
   await new Promise((go, refuse) => {
@@ -131,46 +170,103 @@ async function register() {
   });
 }
 
+/** The paths of an edition that are not on its shelf. */
+async function missing(list) {
+  const name = SHELF + list.edition;
+  const on = (await caches.has(name)) ? await (await caches.open(name)).keys() : [];
+  const there = new Set(on.map(({url}) => url));
+  return list.files.map(({path}) => path).filter((path) => !there.has(addressOf(path)));
+}
+
 async function controlled() {
-  if (navigator.serviceWorker.controller) return true;
+  const ours = () => navigator.serviceWorker.controller?.scriptURL === WORKER;
+  if (ours()) return true;
   await new Promise((go) => {
     navigator.serviceWorker.addEventListener("controllerchange", go, {once: true});
     setTimeout(go, 1000);
   });
-  return navigator.serviceWorker.controller !== null;
+  return ours();
 }
 
-/* One file. */
+/* Fetching. */
 
-async function store(file, {old, fresh, count, signal}) {
-  const url = new URL(file.path, ROOT).href;
-  if ((await fresh.match(url))?.headers.get(KEPT) === file.hash) return;
-  const same = await old?.match(url);
-  if (same?.headers.get(KEPT) === file.hash) {
+async function fetchInto(fresh, list, {shelves, onProgress, signal}) {
+  const stop = new AbortController();
+  signal?.addEventListener("abort", () => stop.abort(), {once: true});
+  const overdue = new KeepError(
+    `Nothing has come for ${PATIENCE / 1000} seconds. What has come so far is used when you go on.`,
+  );
+  let timer = 0;
+  let come = 0;
+  const count = (bytes) => {
+    clearTimeout(timer);
+    timer = setTimeout(() => stop.abort(overdue), PATIENCE);
+    come += bytes;
+    onProgress(come);
+  };
+  const waiting = [...list.files].sort((one, other) => other.bytes - one.bytes);
+  const lane = async () => {
+    for (let file = waiting.shift(); file; file = waiting.shift()) {
+      let ahead = 0;
+      const arriving = (bytes) => {
+        const more = Math.min(bytes, file.bytes - ahead);
+        ahead += more;
+        count(more);
+      };
+      await store(file, {shelves, fresh, arriving, signal: stop.signal});
+      arriving(file.bytes);
+    }
+  };
+  count(0);
+  try {
+    await Promise.all(Array.from({length: LANES}, lane));
+  } catch (error) {
+    const given = signal?.aborted
+      ? new KeepError("Stopped. What has come so far is used when you go on.")
+      : stop.signal.reason instanceof KeepError ? stop.signal.reason : told(error);
+    stop.abort();
+    throw given;
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
+async function store(file, {shelves, fresh, arriving, signal}) {
+  if (await found(file, [fresh])) return;
+  const url = addressOf(file.path);
+  const same = await found(file, shelves);
+  if (same) {
     await fresh.put(url, same);
     return;
   }
-  let got = await download(url, file, {count, signal, cache: "default"});
-  if ((await hashOf(got.content)) !== file.hash) got = await download(url, file, {count: () => {}, signal, cache: "reload"});
-  if ((await hashOf(got.content)) !== file.hash) {
-    throw new KeepError(`${file.path} is not as it was published. The course may have just changed: reload and try again.`);
-  }
+  let got = await download(url, file, {arriving, signal, cache: "default"});
+  if ((await digest(got.content)) !== file.hash) got = await download(url, file, {arriving, signal, cache: "reload"});
+  if ((await digest(got.content)) !== file.hash) throw altered(file.path || "The first page");
   await fresh.put(url, new Response(got.content, {headers: {"content-type": got.type, [KEPT]: file.hash}}));
 }
 
-/** A file's own bytes and its type; from a host that does not compress, by way of its gzipped copy where there is one. */
-async function download(url, file, {count, signal, cache}) {
-  const plain = new AbortController();
-  const stop = () => plain.abort();
-  signal.addEventListener("abort", stop, {once: true});
-  let response = await get(url, {signal: plain.signal, cache});
-  const type = response.headers.get("content-type") ?? "application/octet-stream";
-  if (file.packed && !response.headers.has("content-encoding")) {
-    plain.abort();
-    response = await get(`${url}.gz`, {signal, cache});
-    return {type, content: await unpacked(await read(response, () => {}))};
+/** A file as it lies on one of these shelves already. */
+async function found(file, shelves) {
+  for (const shelf of shelves) {
+    const same = await shelf.match(addressOf(file.path));
+    if (same?.headers.get(KEPT) === file.hash) return same;
   }
-  return {type, content: await read(response, count)};
+  return null;
+}
+
+/** A file's own bytes and its type; from a host that does not compress, by way of its gzipped copy where there is one. */
+async function download(url, file, {arriving, signal, cache}) {
+  const plain = new AbortController();
+  signal.addEventListener("abort", () => plain.abort(signal.reason), {once: true});
+  const response = await get(url, {signal: plain.signal, cache});
+  const type = response.headers.get("content-type") ?? "application/octet-stream";
+  const packed = file.packed > 0 && !response.headers.has("content-encoding");
+  const copy = packed ? await get(`${url}.gz`, {signal, cache}).catch(() => null) : null;
+  signal.throwIfAborted();
+  if (!copy) return {type, content: await read(response, arriving)};
+  plain.abort();
+  const share = file.bytes / file.packed;
+  return {type, content: await unpacked(await read(copy, (bytes) => arriving(bytes * share)))};
 }
 
 async function get(url, options) {
@@ -181,31 +277,51 @@ async function get(url, options) {
   return response;
 }
 
-async function read(response, count) {
+async function read(response, arriving) {
   const parts = [];
   const reader = response.body.getReader();
   for (let next = await reader.read(); !next.done; next = await reader.read()) {
     parts.push(next.value);
-    count(next.value.byteLength);
+    arriving(next.value.byteLength);
   }
   return new Blob(parts).arrayBuffer();
 }
 
+/** The content of a gzipped copy, which the browser may have unpacked already; what cannot be unpacked comes to nothing. */
 async function unpacked(content) {
-  const head = new Uint8Array(content, 0, 2);
-  if (!GZIP.every((byte, i) => head[i] === byte)) return content; // the browser has unpacked it already
-  return new Response(new Blob([content]).stream().pipeThrough(new DecompressionStream("gzip"))).arrayBuffer();
+  const head = new Uint8Array(content.slice(0, 2));
+  if (!GZIP.every((byte, i) => head[i] === byte)) return content;
+  const stream = new Blob([content]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Response(stream).arrayBuffer().catch(() => new ArrayBuffer(0));
+}
+
+function addressOf(path) {
+  return new URL(path, ROOT).href;
 }
 
 async function hashOf(content) {
-  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", content));
-  return Array.from(digest.subarray(0, 16), (byte) => byte.toString(16).padStart(2, "0")).join("");
+  const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", content));
+  return Array.from(hash, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
+
+async function digest(content) {
+  return (await hashOf(content)).slice(0, 32);
+}
+
+function altered(name) {
+  return new KeepError(
+    `${name} is not as it was published: the course has just changed, or the host alters it on the way. Try again; if it ` +
+      "stays so, tell whoever looks after the course.",
+  );
+}
+
+const IN_WORDS = {
+  QuotaExceededError: "There is not enough room on this device. Make some, and try again.",
+  SecurityError: "The course cannot be kept in this browser: a private window or a setting forbids it.",
+};
 
 function told(error) {
   if (error instanceof KeepError) return error;
-  if (error.name === "QuotaExceededError") {
-    return new KeepError("There is not enough room on this device. Make some, and try again.");
-  }
-  return new KeepError("The network or the host did not answer. What has come so far is used when you try again.");
+  const words = IN_WORDS[error.name] ?? "The network or the host did not answer. What has come so far is used when you go on.";
+  return new KeepError(words);
 }

@@ -1,27 +1,48 @@
 /* The line at the foot of every page: what of the course is on this device, a button to keep it, one to remove it. */
 
-import {KeepError, canKeep, changed, check, forget, keep, kept, published} from "./device.mjs";
+import {KeepError, arrived, begun, check, forbidden, forget, keep, kept, listed, published, tidy} from "./device.mjs";
+
+const NOT_NOW = `crankpin ${encodeURIComponent(new URL("../../../", import.meta.url).pathname)} not now`;
 
 const place = document.querySelector("[data-keep]");
 if (place) tell();
 
 async function tell() {
-  if (!canKeep()) {
-    show("For use without a network, the course must be opened at an address that begins with https.");
+  const reason = await forbidden();
+  if (reason) {
+    show(reason);
     return;
   }
   const here = await kept();
   if (here) showKept(here);
-  const list = await published();
-  if (!list) {
-    if (!here) show("Nothing of the course is kept on this device, and there is no network to fetch it.");
-  } else if (!here) showNothing(list);
-  else if (list.edition !== here.edition) showNewer(list, here);
+  const news = await published();
+  if (!here) await showNothing(news);
+  else if (!news) return;
+  else if (news.edition === here.edition) await tidy(here.edition);
+  else {
+    await tidy(here.edition, news.edition);
+    await showNewer(news, here);
+  }
 }
 
-function showNothing(list) {
-  show(`For use without a network: the whole course takes ${megabytes(list.bytes)}, ${megabytes(list.fetched)} of network.`, {
-    "Keep the course on this device": () => fetchAll(list),
+async function showNothing(news) {
+  if (!news) {
+    show("Nothing of the course is kept on this device, and the network does not give it just now.");
+  } else if (await begun()) {
+    await showBegun(news);
+  } else {
+    const paper = news.paper ? `; the sheets for printing (PDF, ${megabytes(news.paper)}) are not kept` : "";
+    const words = `For use without a network: the whole course takes ${megabytes(news.bytes)} of this device and`;
+    show(`${words} ${megabytes(news.fetched)} of network${paper}.`, {"Keep the course on this device": () => fetchAll(news)});
+  }
+}
+
+async function showBegun(news) {
+  const list = await attempt(() => listed(news), {"Try again": () => showBegun(news), "Remove what has come": remove});
+  if (!list) return;
+  show(`${megabytes(await arrived(list))} of ${megabytes(list.bytes)} are on this device; the course is not whole yet.`, {
+    "Go on": () => fetchAll(news),
+    "Remove what has come": remove,
   });
 }
 
@@ -29,42 +50,59 @@ function showKept(here, words = `The whole course, ${megabytes(here.bytes)}, is 
   show(words, {"Check it": () => checkAll(here), "Remove it": remove});
 }
 
-function showNewer(list, here) {
-  show(
-    `This is the course as of ${dated(here.since)}. It has changed since; the change takes ${megabytes(changed(list, here))}.`,
-    {"Change to the new one": () => fetchAll(list), "Remove what is kept": remove},
-  );
-  place.classList.add("has-news");
+async function showNewer(news, here) {
+  let list;
+  try {
+    list = await listed(news);
+  } catch {
+    return;
+  }
+  const words = `The course kept here is that of ${dated(here.since)}. There is a newer one; the change takes`;
+  const change = {"Change to the newer one": () => fetchAll(news)};
+  const later = localStorage.getItem(NOT_NOW) === news.edition;
+  const quiet = () => {
+    localStorage.setItem(NOT_NOW, news.edition);
+    showNewer(news, here);
+  };
+  const doings = later ? {...change, "Check it": () => checkAll(here), "Remove it": remove} : {...change, "Not now": quiet};
+  show(`${words} ${megabytes(list.bytes - (await arrived(list)))}.`, doings);
+  place.classList.toggle("has-news", !later);
 }
 
-async function fetchAll(list) {
+async function fetchAll(news) {
   const earlier = await kept();
   const stop = new AbortController();
   show("", {Stop: () => stop.abort()});
   const bar = document.createElement("progress");
-  bar.max = list.bytes;
-  bar.setAttribute("aria-label", "Stored so far");
+  bar.max = news.bytes;
+  bar.setAttribute("aria-label", "What has come so far");
   const words = document.createElement("span");
   place.prepend(bar, words);
   const onProgress = (bytes) => {
     bar.value = bytes;
-    words.textContent = `${megabytes(bytes)} of ${megabytes(list.bytes)} stored.`;
+    words.textContent = `${megabytes(bytes)} of ${megabytes(news.bytes)} have come.`;
   };
   onProgress(0);
-  try {
-    await keep(list, {onProgress, signal: stop.signal});
-  } catch (error) {
-    if (!(error instanceof KeepError)) throw error;
-    show(error.message, {"Go on": () => again(list), ...(earlier ? {} : {"Remove what has come": remove})});
-    return;
-  }
-  if (earlier) location.reload();
+  const fetched = async () => {
+    await keep(await listed(news), {onProgress, signal: stop.signal});
+    return true;
+  };
+  const leave = earlier ? {"Stay with the kept one": () => showKept(earlier)} : {"Remove what has come": remove};
+  if (!(await attempt(fetched, {"Go on": () => again(news), ...leave}))) return;
+  if (earlier && earlier.edition !== news.edition) showChanged();
   else await checkAll(await kept());
 }
 
-/** Another try, with the list as it is by now. */
-async function again(list) {
-  await fetchAll((await published()) ?? list);
+/** Another try, for the edition that the host has by now. */
+async function again(news) {
+  await fetchAll((await published()) ?? news);
+}
+
+/** The page in sight stays as it is: what was typed into it would be lost. */
+function showChanged() {
+  show("The newer course is on this device. This page is still the earlier one.", {
+    "Show the newer page": () => location.reload(),
+  });
 }
 
 async function checkAll(here) {
@@ -73,8 +111,9 @@ async function checkAll(here) {
   if (failed === null) {
     showKept(here, "This view of the page came past what is kept. Reload the page, then check again.");
   } else if (failed.length === 0) {
-    const size = megabytes(here.bytes);
-    showKept(here, `Ready without a network: all ${here.files.length} files of the course, ${size}, are on this device.`);
+    const lasting = await navigator.storage?.persisted?.();
+    const words = `Ready without a network: all ${here.files.length} files of the course, ${megabytes(here.bytes)}, are on this device.`;
+    showKept(here, lasting ? words : `${words} When room is short the browser may remove them: check again before class.`);
   } else {
     const words = `${failed.length} of ${here.files.length} files are no longer as they were kept on this device.`;
     show(words, {"Fetch them again": () => again(here), "Remove what is kept": remove});
@@ -82,9 +121,25 @@ async function checkAll(here) {
 }
 
 async function remove() {
-  await forget();
-  const list = await published();
-  show("Nothing of the course is kept on this device any more.", list ? {"Keep it again": () => fetchAll(list)} : {});
+  const done = await attempt(async () => {
+    await forget();
+    localStorage.removeItem(NOT_NOW);
+    return true;
+  }, {"Try again": remove});
+  if (!done) return;
+  const news = await published();
+  show("Nothing of the course is kept on this device any more.", news ? {"Keep it again": () => fetchAll(news)} : {});
+}
+
+/** What `work` gives; when it fails, the reason is shown with what to do, and nothing is given. */
+async function attempt(work, doings) {
+  try {
+    return await work();
+  } catch (error) {
+    if (!(error instanceof KeepError)) throw error;
+    show(error.message, doings);
+    return null;
+  }
 }
 
 function show(words, doings = {}) {
@@ -101,7 +156,7 @@ function show(words, doings = {}) {
   place.classList.remove("has-news");
   place.replaceChildren(line, ...buttons);
   line.textContent = words;
-  if (hadFocus) buttons[0]?.focus();
+  if (hadFocus) buttons[0]?.focus({preventScroll: true});
 }
 
 function megabytes(bytes) {
