@@ -96,7 +96,7 @@ calculator = Calculator(
             source="OpenStax, University Physics Volume 1, chapter 15, problem 73: the four springs of a truck",
             note="Two of the four are taken as one; the book’s 1.30×10⁵ N/m for all four is 3.25×10⁴ N/m for each.",
             given={"k_1": "6.50e4 N/m", "k_2": "6.50e4 N/m", "m": "1000 kg", "arrangement": "side-by-side"},
-            expect={"k": "1.30×10⁵ N/m"},
+            expect={"k": "1.30e5 N/m"},
         ),
     ),
 )
