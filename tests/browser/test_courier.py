@@ -1,0 +1,73 @@
+"""One worker for a page: killed, hung or long out of sight, it comes back and nothing that was typed is lost."""
+
+import pytest
+
+from tests.browser.pages import calculator, open_live, results, state_of, wait_for_state, wait_until
+
+pytestmark = pytest.mark.browser
+
+WORKERS = """
+window.workers = [];
+const Own = Worker;
+window.Worker = class extends Own {
+  constructor(url, options) {
+    super(url, options);
+    if (options?.type === "module") workers.push(this);
+  }
+};
+"""
+HIDE = """hidden => {
+  Object.defineProperty(document, "hidden", {value: hidden, configurable: true});
+  document.dispatchEvent(new Event("visibilitychange"));
+}"""
+
+
+def count(page):
+    return page.evaluate("workers.length")
+
+
+def test_a_worker_that_the_system_killed_is_replaced_and_the_next_change_is_answered(phone, course):
+    page = phone()
+    page.add_init_script(WORKERS)
+    open_live(page, course.page())
+    page.evaluate("workers.at(-1).terminate()")  # as a phone short of memory does: without a word
+    calculator(page).locator("[name=t]").fill("0.8")
+    wait_until(lambda: count(page) == 2, "a second worker")
+    wait_until(lambda: results(page)["theta"]["text"] == "2.40 rad", "the answer")
+    assert calculator(page).locator("[name=t]").input_value() == "0.8"
+
+
+def test_a_page_long_out_of_sight_gives_its_worker_up_and_goes_on_without_loss(phone, course):
+    page = phone()
+    page.add_init_script(WORKERS)
+    page.clock.install()
+    page.goto(course.page())
+    wait_until(lambda: page.clock.run_for(100) or state_of(page) == "live", "live numbers")
+    calculator(page).locator("[name=t]").fill("0.8")
+    wait_until(lambda: page.clock.run_for(100) or results(page)["theta"]["text"] == "2.40 rad", "the answer")
+    shown = results(page)
+    page.evaluate(HIDE, True)
+    page.clock.fast_forward(5 * 60_000 - 2000)
+    assert count(page) == 1 and len(page.workers) > 0
+    before = len(page.workers)
+    page.clock.fast_forward(3000)
+    wait_until(lambda: page.evaluate("true") and len(page.workers) == before - 1, "the end of the worker")
+    page.evaluate(HIDE, False)
+    assert results(page) == shown
+    assert calculator(page).locator("[name=t]").input_value() == "0.8"
+    calculator(page).locator("[name=t]").fill("0.4")
+    wait_until(lambda: page.clock.run_for(100) or results(page)["theta"]["text"] == "1.20 rad", "the next answer")
+    assert count(page) == 2
+    assert not page.heard.complaints
+
+
+def test_a_short_look_elsewhere_keeps_the_worker(phone, course):
+    page = phone()
+    page.add_init_script(WORKERS)
+    open_live(page, course.page())
+    page.evaluate(HIDE, True)
+    page.evaluate(HIDE, False)
+    calculator(page).locator("[name=t]").fill("0.8")
+    wait_until(lambda: results(page)["theta"]["text"] == "2.40 rad", "the answer")
+    assert count(page) == 1
+    wait_for_state(page)
