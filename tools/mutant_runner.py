@@ -1,8 +1,8 @@
 """The inner half of `mutants.py`: runs within the copy, with mutmut and pytest at hand.
 
 mutmut writes the mutants; the tests are loaded once, and each mutant is tried in a forked child by the tests that reach
-the function, quickest first, until one fails. A child may use ten times the processor time of its tests, and ten
-seconds; the clock on the wall does not count, so a busy machine makes no mutant look killed.
+the function, quickest first, until one fails or `PATIENCE` is spent. A child may use ten times the processor time of
+its tests, and ten seconds; the clock on the wall does not count, so a busy machine makes no mutant look killed.
 """
 
 import json
@@ -14,6 +14,7 @@ import time
 from collections.abc import Callable, Iterator
 from fnmatch import fnmatch
 from functools import wraps
+from itertools import accumulate
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -24,6 +25,7 @@ from mutmut.mutation.file_mutation import mutate_file_contents
 MECHANICS = Path("src/crankpin/mechanics")
 RESULTS = Path("results.json")
 MEMORY = 4 * 2**30  # bytes
+PATIENCE = 3.0  # seconds of processor time that the tests of one mutant may take; slower tests are left out
 EXITS = {0: "survived", 1: "killed"}
 
 Mutants = dict[str, Callable[..., Any]]
@@ -100,6 +102,7 @@ class Runner:
 
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         """See which tests reach which function, then try the mutants."""
+        self.config = session.config
         reached = self.tests_by_function(session.items)
         waiting = [] if self.failed else list(self.mutants())
         running: dict[int, str] = {}
@@ -107,8 +110,8 @@ class Runner:
         for name, switch in waiting:
             if len(running) == self.processes:
                 done += self.wait(running)
-                if done % 50 == 0:
-                    print(f"{done} of {len(waiting)} in {time.time() - started:.0f} s", file=sys.stderr, flush=True)
+                if done % 100 == 0:
+                    print(f"{done} of {len(waiting)} in {time.time() - started:.0f} s", flush=True)
             running[self.start(name, switch, reached.get(switch, []))] = name
         while running:
             self.wait(running)
@@ -137,18 +140,20 @@ class Runner:
                 reached.setdefault(switch, []).append((spent, item))
         for switch in switches:
             switch.restore()
-            reached.get(switch, []).sort(key=lambda pair: pair[0])
-        return reached
+        return {switch: within_patience(tests) for switch, tests in reached.items()}
 
     def mutants(self) -> Iterator[tuple[str, Switch]]:
-        """Yield the mutants asked for that are not known to be killed."""
-        for switch in switches:
-            module = switch.function.__module__.rpartition(".")[2]
-            for mutant in switch.mutants:
-                name = f"{module}.{mutant}"
-                asked = any(fnmatch(name, pattern) for pattern in self.patterns)
-                if mutant != "_mutmut_orig" and asked and self.results.get(name) != "killed":
-                    yield name, switch
+        """Yield the mutants asked for that are not known to be killed, in the order asked for."""
+        names = {
+            f"{switch.function.__module__.rpartition('.')[2]}.{mutant}": switch
+            for switch in switches
+            for mutant in switch.mutants
+            if mutant != "_mutmut_orig"
+        }
+        for pattern in self.patterns:
+            for name in sorted(names):
+                if fnmatch(name, pattern) and self.results.get(name) != "killed":
+                    yield name, names.pop(name)
 
     def run(self, item: pytest.Item) -> None:
         """Run one test, set-up and all."""
@@ -159,9 +164,7 @@ class Runner:
         child = os.fork()
         if child:
             return child
-        quiet = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(quiet, 1)
-        os.dup2(quiet, 2)
+        self.config.pluginmanager.unregister(name="terminalreporter")
         seconds = 10 + 10 * int(sum(spent for spent, _ in tests))
         resource.setrlimit(resource.RLIMIT_CPU, (seconds, seconds + 5))
         resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
@@ -192,9 +195,16 @@ class Runner:
         RESULTS.write_text(json.dumps(self.results, indent=0, sort_keys=True))
 
 
+def within_patience(tests: list[tuple[float, pytest.Item]]) -> list[tuple[float, pytest.Item]]:
+    """Return the quickest tests, in order."""
+    ordered = sorted(tests, key=lambda pair: pair[0])
+    until = [*accumulate(spent for spent, _ in ordered)]
+    return [pair for pair, spent in zip(ordered, until, strict=True) if spent <= PATIENCE]
+
+
 if __name__ == "__main__":
     write_mutants()
     sys.path.insert(0, "src")
     wanted = sys.argv[2:]
-    options = ["-qq", "--tb=short", "-p", "no:cacheprovider", "--hypothesis-profile=mutants", "tests/mechanics"]
+    options = ["-qqs", "--tb=short", "-p", "no:cacheprovider", "--hypothesis-profile=mutants", "tests/mechanics"]
     raise SystemExit(pytest.main(options, plugins=[Runner(wanted, int(sys.argv[1]))]))
