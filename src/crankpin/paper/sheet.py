@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from html import escape
 
-from crankpin.calculator.declaration import AnyInput, Calculator, Input, Output, Table
+from crankpin.calculator.declaration import Calculator, Input, Output, Table
 from crankpin.calculator.evaluate import Evaluation, evaluate
 from crankpin.calculator.symbols import read_symbol
 from crankpin.calculator.units import over_unit, printed_unit
@@ -84,15 +84,10 @@ class _Sheet:
         plain = [one for one in self.calculator.inputs if not isinstance(one, Table)]
         rows = "".join(
             f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th>'
-            f"<td{_kind(isinstance(one, Input))}>{escape(self._shown(one))}</td></tr>"
+            f"<td{_kind(isinstance(one, Input))}>{escape(self.found.inputs[one.key].text)}</td></tr>"
             for one in plain
         )
         return f'<table class="numbers"><caption>Given</caption><tbody>{rows}</tbody></table>' if rows else ""
-
-    def _shown(self, one: AnyInput) -> str:
-        """Return an input as it is printed; a number without a unit, often a count, as typed."""
-        reading = self.found.inputs[one.key]
-        return reading.typed.replace("-", "−") if isinstance(one, Input) and one.unit == "1" else reading.text
 
     def _readings_given(self) -> str:
         return "".join(self._readings(one) for one in self.calculator.inputs if isinstance(one, Table))
