@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from crankpin.mechanics import driving, measurement, superposition, tide
+from crankpin.mechanics import damping, driving, measurement, repeated, springs, superposition, tide
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.mechanics.superposition import Wheel
 from crankpin.mechanics.tide import Constituent
@@ -118,3 +118,34 @@ def test_what_is_absent_is_told_in_these_words(act: Callable[[], Any], reason: s
     with pytest.raises(AbsentError) as caught:
         act()
     assert caught.value.reason.startswith(reason)
+
+
+@pytest.mark.parametrize(
+    ("act", "quantity", "required"),
+    [
+        (lambda: damping.decrement_from_peaks(0.0, 1.0), "first", "greater than 0 of the peaks' unit"),
+        (lambda: damping.decrement_from_peaks(1.0, 0.5, 0), "turns", "greater than 0"),
+        (
+            lambda: damping.decrement_from_peaks(1.0, 2.0),
+            "later",
+            "above zero and no greater than the first peak, 1",
+        ),
+        (lambda: damping.energy_fall_factor(2.0, 1e3), "turns", "at most 222.8 for this Q"),
+        (
+            lambda: damping.damped_motion(1.0, 4.0, 0.0, 1.0, 0.0, 1e10),
+            "time",
+            "at most 5e+09 s (1e10 rad of swing)",
+        ),
+        (lambda: repeated.mean([]), "readings", "at least one"),
+        (lambda: repeated.mean([NAN]), "readings", "a finite number"),
+        (springs.side_by_side, "stiffnesses", "at least one spring"),
+    ],
+)
+def test_dampings_readings_and_springs(act: Callable[[], Any], quantity: str, required: str) -> None:
+    assert refused(act) == (quantity, required)
+
+
+def test_critical_damping_and_the_envelope_by_hand() -> None:
+    assert damping.critical_damping(4.0, 9.0) == 12.0
+    assert damping.decrement_from_peaks(2.0, 2.0) == 0.0
+    assert damping.envelope(1.0, 25.25, 1.0, 2.0, -1.0, 2.0) == pytest.approx(2.0 / math.e, rel=1e-14, abs=0.0)
