@@ -175,7 +175,9 @@ def _dress(axes: Any, panel: DrawnPanel) -> None:
         axes.margins(x=0.0, y=0.12)
         if axes.get_ylim()[0] < 0.0 < axes.get_ylim()[1]:
             axes.axhline(0.0, color=INKS["axis"], linewidth=0.8)
-    axes.set_title(axis_title(panel.vertical.title), loc="left", fontsize=10.5, color=INKS["text"], pad=5, x=-0.11, y=1.0)
+    axes.set_title(
+        axis_title(panel.vertical.title), loc="left", fontsize=10.5, color=INKS["text"], pad=5, x=-0.11, y=1.0
+    )
     axes.set_xlabel(axis_title(panel.horizontal.title), loc="right", fontsize=10.5, color=INKS["text"], labelpad=2)
     if len(panel.curves) > 1:
         _name_curves(axes, panel)
