@@ -12,7 +12,7 @@ import {PYODIDE, startBuilder} from "./builder.mjs";
 import {pruneEngine} from "./engine.mjs";
 import {changeLoader} from "./loader.mjs";
 import {PRODUCT} from "./node_boot.mjs";
-import {ownSources, sourcesHash, zippedSources} from "./sources.mjs";
+import {ownSources, sourcesHash, standIns, zippedSources} from "./sources.mjs";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
 const PACKING = ["build.mjs", "builder.mjs", "compile_modules.py"];
@@ -49,7 +49,7 @@ function keptPart(folder, manifest, part, hash) {
 
 async function build(folder) {
   const sources = ownSources();
-  const hashes = {engine: inputs(ENGINE), library: inputs(LIBRARY, sourcesHash(sources))};
+  const hashes = {engine: inputs(ENGINE), library: inputs(LIBRARY, JSON.stringify(standIns()), sourcesHash(sources))};
   const before = readManifest(folder);
   const kept = {
     engine: keptPart(folder, before, "engine", hashes.engine),
@@ -97,7 +97,7 @@ function buildEngine(publish) {
 function buildLibrary(publish, python, compiler) {
   console.log("Compiling the standard library and crankpin for the page's Python");
   const modules = groupsOfModules().flatMap((group) => group.modules);
-  const zip = compiler.library_zip(python.toPy(modules), python.toPy(zippedSources()));
+  const zip = compiler.library_zip(...[modules, standIns(), zippedSources()].map((one) => python.toPy(one)));
   return {python: publish("python-", ".zip", Buffer.from(zip.toJs()), {packed: true})};
 }
 

@@ -64,15 +64,17 @@ def gzipped(content: bytes) -> bytes:
     return gzip.compress(bytes(content), compresslevel=9, mtime=0)
 
 
-def library_files(modules: list[str], own_sources: dict[str, str]) -> dict[str, bytes]:
-    """Path in the zip and bytecode of the library's modules and of our own sources."""
-    files = {f"{path}c": bytecode(text, path, own=False) for path, text in library_sources(modules).items()}
+def library_files(modules: list[str], stand_ins: dict[str, str], own_sources: dict[str, str]) -> dict[str, bytes]:
+    """Path in the zip and bytecode of the library's modules, of what stands in for some, and of our own sources."""
+    replaced = {path.removesuffix(".py").replace("/", ".") for path in stand_ins}
+    library = library_sources([name for name in modules if name not in replaced]) | dict(stand_ins)
+    files = {f"{path}c": bytecode(text, path, own=False) for path, text in library.items()}
     return files | {f"{path}c": bytecode(text, path, own=True) for path, text in own_sources.items()}
 
 
-def library_zip(modules: list[str], own_sources: dict[str, str]) -> bytes:
+def library_zip(modules: list[str], stand_ins: dict[str, str], own_sources: dict[str, str]) -> bytes:
     """The zip that stands at STANDARD_LIBRARY in the browser."""
-    return stored_zip(library_files(modules, own_sources))
+    return stored_zip(library_files(modules, stand_ins, own_sources))
 
 
 def whole_library_zip(own_sources: dict[str, str]) -> bytes:

@@ -7,7 +7,7 @@ import {readFileSync} from "node:fs";
 import {startBuilder} from "./builder.mjs";
 import {bootInNode} from "./node_boot.mjs";
 import {smoke} from "./smoke.mjs";
-import {zippedSources} from "./sources.mjs";
+import {standIns, zippedSources} from "./sources.mjs";
 
 const read = (name) => readFileSync(new URL(name, import.meta.url), "utf8");
 const groups = JSON.parse(read("allowed_modules.json"));
@@ -18,7 +18,7 @@ const listed = new Set(groups.flatMap((group) => group.modules));
 const {python: builder, compiler} = await startBuilder();
 const {loaded_modules: loaded, library_files: compiled, stored_zip: zipped} = compiler;
 const start = [...new Set([...loaded().toJs(), ...listed])];
-const files = compiled(builder.toPy(start), builder.toPy(zippedSources()));
+const files = compiled(...[start, standIns(), zippedSources()].map((one) => builder.toPy(one)));
 
 const pathOf = (module) =>
   ["", "/__init__"].map((end) => `${module.replaceAll(".", "/")}${end}.pyc`).find((path) => files.has(path));
@@ -28,7 +28,7 @@ async function works() {
   const quiet = console.error;
   console.error = console.log = () => {};
   try {
-    await smoke(await bootInNode({replace: {python: bytes}}), manifest);
+    smoke(await bootInNode({replace: {python: bytes}}), manifest);
     return true;
   } catch {
     return false;

@@ -1,6 +1,5 @@
 """Runs on the trimmed runtime: uses everything that a page uses, so that a module trimmed too far shows."""
 
-import asyncio
 import importlib
 import json
 import traceback
@@ -17,12 +16,6 @@ def faults(modules, calculators):
     found += [f"{path}: {fault}" for path, source in calculators.items() if (fault := _fault(path, source))]
     found += _report_faults()
     return to_js(found)
-
-
-async def later():
-    """Give the loop a turn, as a message handler does."""
-    await asyncio.sleep(0)
-    return 1
 
 
 def _import_error(name):

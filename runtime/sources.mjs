@@ -7,6 +7,7 @@ import {join} from "node:path";
 import {fileURLToPath} from "node:url";
 
 const SOURCE = fileURLToPath(new URL("../src/", import.meta.url));
+const STAND_INS = fileURLToPath(new URL("stand_ins/", import.meta.url));
 const PACKAGES = ["crankpin/mechanics", "crankpin/calculator", "crankpin/problems"];
 
 /** Pairs of path and bytes, in the order of the paths. */
@@ -27,6 +28,14 @@ export function zippedSources() {
   const own = Object.fromEntries(ownSources().map(([path, bytes]) => [path, bytes.toString("utf8")]));
   own["course_imports.py"] = readFileSync(new URL("course_imports.py", import.meta.url), "utf8");
   return own;
+}
+
+/** Path and text of the modules that stand in for heavy ones of which a page needs a few names. */
+export function standIns() {
+  const paths = readdirSync(STAND_INS, {recursive: true}).map((path) => path.replaceAll("\\", "/"));
+  return Object.fromEntries(
+    paths.filter((path) => path.endsWith(".py")).sort().map((path) => [path, readFileSync(join(STAND_INS, path), "utf8")]),
+  );
 }
 
 /** SHA-256 over "path NUL length NUL bytes" of each source. Line ends count as written. */

@@ -41,7 +41,7 @@ TYPES = {
     ".zip": "application/zip",
 }
 COMPRESSED_ALREADY = {".gz", ".jpg", ".pdf", ".png", ".woff2"}
-HASHED_NAME = re.compile(r"[.-][0-9a-f]{8,64}\.[a-z0-9.]+$")
+HASHED_NAME = re.compile(r"(?:^|[.-])[0-9a-f]{8,64}\.[a-z0-9.]+$")
 FIRST_PORT = 8000
 PORTS = 100
 

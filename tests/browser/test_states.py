@@ -3,7 +3,7 @@
 import pytest
 
 from crankpin.calculator.evaluate import evaluate
-from tests.browser.pages import calculator, open_live, results, wait_for_state, wait_until
+from tests.browser.pages import calculator, open_live, results, state_of, wait_for_state, wait_until
 
 pytestmark = pytest.mark.browser
 
@@ -29,7 +29,7 @@ def test_without_scripts_everything_is_printed_and_nothing_pretends_to_work(phon
     assert calculator(page).locator('[data-part="table"] tbody tr').count() == 13
 
 
-def test_python_starts_by_itself_when_the_page_is_at_rest(phone, course):
+def test_python_starts_by_itself(phone, course):
     page = phone()
     page.goto(course.page())
     wait_for_state(page, "live")
@@ -46,8 +46,30 @@ def test_a_page_without_a_calculator_fetches_nothing_of_them(phone, course):
     assert not [url for url in scripts if any(name in url for name in theirs)]
 
 
+SAVES_DATA = "Object.defineProperty(navigator, 'connection', {value: {saveData: true}})"
+
+
+def test_a_reader_who_saves_data_starts_python_by_touching(phone, course):
+    page = phone()
+    page.add_init_script(SAVES_DATA)
+    page.goto(course.page())
+    page.wait_for_load_state("networkidle")
+    assert state_of(page) == "printed"
+    assert not [url for url in page.heard.requests if "/worker." in url]
+    calculator(page).locator("input[type=text]").first.focus()
+    wait_for_state(page, "live")
+
+
+def test_a_worker_ahead_of_the_page_is_the_one_that_answers(phone, course):
+    page = phone()
+    page.goto(course.page())
+    wait_for_state(page, "live")
+    assert len([url for url in page.heard.requests if "/worker." in url]) == 1
+
+
 def test_progress_is_told_while_starting(phone, course):
     page = phone()
+    page.add_init_script(SAVES_DATA)
     page.add_init_script(
         """addEventListener("DOMContentLoaded", () => {
             window.told = [];

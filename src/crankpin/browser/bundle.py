@@ -30,6 +30,7 @@ COURSE = "course.zip"
 MANIFEST = "manifest.mjs"
 
 _EPOCH = (1980, 1, 1, 0, 0, 0)
+_IMPORTED = re.compile(r'(?:from |import\()"\./([\w.-]+\.mjs)"')
 _NAMED = re.compile(r'"\./([\w.-]+\.(?:mjs|js|zip))"')
 
 
@@ -40,6 +41,17 @@ class LiveFiles:
     files: Mapping[str, bytes]
     names: Mapping[str, str]
     """``start.mjs`` to ``start.0a1b2c3d4e.mjs``; the runtime's own files keep their names."""
+
+    def imported_by(self, script: str) -> list[str]:
+        """Return the published names of the modules that a script imports, and that these import, in their order."""
+        found: list[str] = []
+        waiting = [self.names[script]]
+        while waiting:
+            code = self.files[waiting.pop(0)].decode("utf-8")
+            fresh = [name for name in dict.fromkeys(_IMPORTED.findall(code)) if name not in found]
+            found += fresh
+            waiting += fresh
+        return found
 
 
 def live_files(calculators: Mapping[str, Path], runtime: BrowserRuntime) -> LiveFiles:

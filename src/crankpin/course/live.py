@@ -19,10 +19,12 @@ class LiveScripts:
     """The scripts of the pages, by their addresses from the site's root."""
 
     head: str
-    """On pages with a calculator, as is `start`."""
+    """On pages with a calculator, as are `start` and `soon`."""
     start: str
     keep: str
     """On every page that has a place for the line about what is kept on the reader's device."""
+    soon: tuple[str, ...]
+    """What `start` imports; named by the page, so that a phone does not ask for one after another."""
 
     def in_page(self, page: str, root: str) -> str:
         """Return a page with the scripts that it needs; ``root`` is the site's root seen from it."""
@@ -30,8 +32,10 @@ class LiveScripts:
             page = _at_the_end(page, root + self.keep)
         if not any(element in page for element in _ELEMENTS):
             return page
-        page = page.replace("</title>", f'</title><script src="{root}{self.head}"></script>', 1)
-        return _at_the_end(page, root + self.start)
+        early = f'<script src="{root}{self.head}"></script><script type="module" src="{root}{self.start}"></script>'
+        page = page.replace("</title>", f"</title>{early}", 1)
+        soon = "".join(f'<link rel="modulepreload" href="{root}{script}">' for script in self.soon)
+        return page.replace("</head>", f"{soon}</head>", 1)
 
 
 def _at_the_end(page: str, address: str) -> str:
@@ -50,4 +54,5 @@ def publish(site: Path, calculators: Mapping[str, Path]) -> LiveScripts:
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in live.files.items():
         (folder / name).write_bytes(content)
-    return LiveScripts(*(f"{FOLDER}/{live.names[name]}" for name in (HEAD, START, KEEP)))
+    head, start, keep = (f"{FOLDER}/{live.names[name]}" for name in (HEAD, START, KEEP))
+    return LiveScripts(head, start, keep, tuple(f"{FOLDER}/{name}" for name in live.imported_by(START)))

@@ -47,6 +47,7 @@ const BROWSER = {
   load: (url) => import(url),
 };
 
+const WASM_TYPE = "application/wasm";
 const GZIP = [0x1f, 0x8b];
 const MAGIC = {wasm: [0x00, 0x61, 0x73, 0x6d], zip: [0x50, 0x4b, 0x03, 0x04]};
 
@@ -72,7 +73,7 @@ async function start({folder, manifest, onProgress, io, watch, signal}) {
   const tally = counter(Object.values(files), onProgress, host);
 
   // Everything is asked for before anything is awaited.
-  const engine = take(files.wasm, MAGIC.wasm, host, tally, compile);
+  const engine = takeEngine(files.wasm, host, tally);
   const library = take(files.python, MAGIC.zip, host, tally, bytesOf);
   const scripts = Promise.all([script(files.loader, host, tally), script(files.engine, host, tally)]);
   const arrived = Promise.all([scripts, engine, library]);
@@ -151,9 +152,27 @@ async function get(name, host, options = {}) {
   return response;
 }
 
-/** What a file's own bytes become in `use(stream)`, whatever way the host sends them. */
-async function take(file, magic, host, tally, use) {
-  const {name, response} = await choose(file, host);
+/** The compiled engine. A browser keeps what it compiled only from a response as it came from the host: where that is
+    fit to compile, a copy of it is checked and counted. */
+async function takeEngine(file, host, tally) {
+  const chosen = await choose(file, host);
+  const {response} = chosen;
+  if (chosen.name !== file.name || response.headers.get("content-type") !== WASM_TYPE) {
+    return use(chosen, file, MAGIC.wasm, host, tally, compile);
+  }
+  const checked = use({...chosen, response: response.clone()}, file, MAGIC.wasm, host, tally, drained);
+  const compiled = compileAsItComes(response);
+  compiled.catch(() => {});
+  await checked; // what is wrong with the file says more than what the compiler made of it
+  return compiled;
+}
+
+/** What a file's own bytes become in `make(stream)`, whatever way the host sends them. */
+async function take(file, magic, host, tally, make) {
+  return use(await choose(file, host), file, magic, host, tally, make);
+}
+
+async function use({name, response}, file, magic, host, tally, make) {
   host.urls.push(new URL(name, host.folder).href);
   // A stream's reader may hand on an error of its own making: the first one here is the true one.
   let fault = null;
@@ -168,7 +187,7 @@ async function take(file, magic, host, tally, use) {
       const type = response.headers.get("content-type") ?? "unknown";
       fail("wrong-file", `is something else (the host sent type ${type}). Publish the runtime's folder again.`);
     }
-    return await use(body.pipeThrough(counting(file, tally, fail)));
+    return await make(body.pipeThrough(counting(file, tally, fail)));
   } catch (error) {
     throw fault ?? error;
   }
@@ -237,11 +256,20 @@ async function bytesOf(stream) {
   return new Uint8Array(await new Response(stream).arrayBuffer());
 }
 
+async function drained(stream) {
+  const reader = stream.getReader();
+  while (!(await reader.read()).done);
+}
+
 /* The engine. */
 
-async function compile(stream) {
+function compile(stream) {
+  return compileAsItComes(new Response(stream, {headers: {"content-type": WASM_TYPE}}));
+}
+
+async function compileAsItComes(response) {
   try {
-    return await WebAssembly.compileStreaming(new Response(stream, {headers: {"content-type": "application/wasm"}}));
+    return await WebAssembly.compileStreaming(response);
   } catch (error) {
     throw new BootError("engine", `This browser could not compile the engine: ${error.message}`, {cause: error});
   }

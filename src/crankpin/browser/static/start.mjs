@@ -1,6 +1,6 @@
-/* Start-up: registers the element and gives all calculators of the page one worker. It is started when the page is at
-   rest, at once at the first touch, and again when the network is back; a reader who saves data starts it by touching.
-   It ends when the page has long been out of sight. */
+/* Start-up: registers the elements and gives all calculators of the page one worker, which head.js has started; a reader
+   who saves data starts it by touching a calculator. It is started again when the network is back, and ends when the
+   page has long been out of sight. */
 
 import {CalculatorElement} from "./calculator.mjs";
 import {Courier} from "./courier.mjs";
@@ -13,19 +13,18 @@ customElements.define("crankpin-scene", SceneElement);
 
 const calculators = document.querySelectorAll("crankpin-calculator, crankpin-scene");
 if (calculators.length > 0) {
-  const courier = new Courier(() => new Worker(new URL("./worker.mjs", import.meta.url), {type: "module"}));
+  const courier = new Courier(() => earlyWorker() ?? new Worker(new URL("./worker.mjs", import.meta.url), {type: "module"}));
   for (const calculator of calculators) calculator.courier = courier;
-  startAtRest(courier);
+  if (!navigator.connection?.saveData) courier.start();
   endWhenForgotten(courier);
   window.addEventListener("online", () => courier.state === "failed" && courier.start());
 }
 
-function startAtRest(courier) {
-  if (navigator.connection?.saveData) return;
-  const atRest = window.requestIdleCallback ?? ((work) => setTimeout(work, 200));
-  const start = () => atRest(() => courier.start());
-  if (document.readyState === "complete") start();
-  else window.addEventListener("load", start, {once: true});
+/** The worker that head.js has started, once; null where it did not, or where its script did not load. */
+function earlyWorker() {
+  const worker = window.crankpinEarly?.worker ?? null;
+  window.crankpinEarly = null;
+  return worker;
 }
 
 function endWhenForgotten(courier) {
