@@ -7,7 +7,7 @@ BIN := .venv/bin
 endif
 export NO_MKDOCS_2_WARNING := 1
 
-.PHONY: serve site test bench lock clean setup browser runtime lint types unit pyodide
+.PHONY: serve site test bench mutants lock clean setup browser runtime lint types unit pyodide
 
 serve: site  ## build the site and serve it to this machine and the phones on its network
 	@$(BIN)/crankpin serve
@@ -40,10 +40,10 @@ pyodide: runtime  ## the mechanics and the calculators again, on the Python that
 	node runtime/run_tests.mjs
 
 bench: site  ## speed and size, side by side in one run; read the ratios
-	$(BIN)/python -m tests.benchmarks.evaluations
-	$(BIN)/python -m tests.benchmarks.start
-	$(BIN)/python -m tests.benchmarks.frames
-	$(BIN)/python -m tests.benchmarks.paper
+	$(BIN)/python -m tests.benchmarks
+
+mutants:  ## mutation testing of the mechanics, on a copy; goes on where it stopped
+	$(PYTHON) tools/mutants.py
 
 lock: setup  ## write both lock files again after a change of the dependencies
 	$(BIN)/python tools/lock.py

@@ -1,6 +1,6 @@
 """How long one evaluation takes: every calculator, at random inputs over the whole range allowed.
 
-Prints the median and the slowest of each calculator in milliseconds, the slowest of all last.
+Prints one JSON object: the median and the slowest of each calculator in milliseconds, and the slowest of all.
 """
 
 import json
@@ -37,10 +37,9 @@ def times_ms(name: str) -> list[float]:
 CATALOGUE = load_catalogue(Path(__file__).parents[2] / "calculators")
 
 if __name__ == "__main__":
-    slowest = {}
+    found = {}
     for name in CATALOGUE:
         taken = times_ms(name)
-        slowest[name] = max(taken)
-        print(f"{name:<20} median {statistics.median(taken):8.2f} ms   slowest {max(taken):8.2f} ms", flush=True)
-    worst = max(slowest, key=slowest.__getitem__)
-    print(json.dumps({"slowest": worst, "ms": round(slowest[worst], 2)}))
+        found[name] = {"median_ms": round(statistics.median(taken), 2), "slowest_ms": round(max(taken), 2)}
+    worst = max(found, key=lambda name: found[name]["slowest_ms"])
+    print(json.dumps({"slowest": {"calculator": worst, **found[worst]}, "calculators": found}, indent=2))
