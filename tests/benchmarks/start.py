@@ -1,141 +1,180 @@
-"""How heavy a page is and how soon its calculators answer, on a slow network, beside a bare Pyodide.
+"""How soon the calculators of a page answer, on a slow phone behind a slow network, beside a bare Pyodide.
 
-Needs a course that was built with ``crankpin site``. Each visit is a phone-sized page at 9 Mbit/s and 60 ms, its main
-thread slowed four times (the browser cannot slow a worker, so both sides compute at full speed there). The bare page
-loads Pyodide as its makers deliver it, in a worker, and adds one and one; it carries no course, nor a page to show, so
-that the ratio is on the careful side. Prints one JSON object.
+Needs a course that was built with ``crankpin site``. The course's page is a whole chapter. The bare page loads Pyodide
+as its makers deliver it, on the main thread (which the browser can slow), fetches crankpin's packages and calculators
+as one archive beside it, evaluates the same calculator, and shows one line; it has no text to show meanwhile.
+
+A visit is live when the numbers and the curves of the first calculator have been worked out by Python and painted. Each
+visit starts the browser anew; the second finds what the first left in its caches, the third what both left.
 """
 
 import json
 import shutil
 import statistics
 import tempfile
-import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Page, Playwright, sync_playwright
 
-from crankpin import server
+from crankpin.browser.bundle import course_archive
 from crankpin.build import built_site
-from crankpin.chromium import find_browser, start_options
+from crankpin.calculator.catalogue import load_catalogue
+from tests.benchmarks import network, phone
 
 ROOT = Path(__file__).resolve().parents[2]
+STORE = ROOT / "build" / "bench" / "compressed"
 CHAPTER = "chapters/02-edge-on/"
+CALCULATOR = "edge-on"
 VISITS = 3
-PHONE = {"width": 390, "height": 844}
-NETWORK = {"offline": False, "latency": 60, "downloadThroughput": 9e6 / 8, "uploadThroughput": 9e6 / 8}
-SLOWED = 4
-BARE_PAGE = '<!doctype html><html lang="en"><title>Bare</title><script type="module" src="page.mjs"></script>'
+BARE_PAGE = (
+    '<!doctype html><html lang="en"><title>Bare</title><output></output><script type="module" src="page.mjs"></script>'
+)
 BARE_SCRIPT = """
-const worker = new Worker(new URL("worker.mjs", import.meta.url), {type: "module"});
-worker.onmessage = () => (document.documentElement.dataset.state = "live");
-"""
-BARE_WORKER = """
 import {loadPyodide} from "./pyodide/pyodide.mjs";
+const archive = fetch("./course.zip").then((response) => response.arrayBuffer());
 const python = await loadPyodide();
-self.postMessage(python.runPython("1 + 1"));
+python.FS.writeFile("/course.zip", new Uint8Array(await archive));
+python.pyimport("sys").path.insert(0, "/course.zip");
+const desk = python.pyimport("worker_side").open_desk("/course.zip");
+for (const name of NAMES) {
+  const found = JSON.parse(desk.answer(name, "{}"));
+  document.querySelector("output").textContent = Object.values(found.outputs)[0].text;
+}
+document.documentElement.dataset.state = "live";
 """
-WATCH = """
-const look = () => {
-  if (document.querySelector("[data-state=live]")) window.answered_ = performance.now();
-  else setTimeout(look, 10);
-};
-look();
-"""
+LIVE = {
+    "course": "crankpin-calculator[data-state=live] [data-live]",
+    "bare": "html[data-state=live]",
+}
+WATCH = """(() => {
+  window.seen_ = {shift: 0};
+  const look = () => {
+    if (!document.querySelector(SELECTOR)) return;
+    watcher.disconnect();
+    requestAnimationFrame(() => setTimeout(() => (window.seen_.live = performance.now())));
+  };
+  const watcher = new MutationObserver(look);
+  watcher.observe(document, {subtree: true, attributes: true, attributeFilter: ["data-state", "data-live"]});
+  new PerformanceObserver((list) => {
+    for (const one of list.getEntries()) window.seen_.shift += one.value;
+  }).observe({type: "layout-shift", buffered: true});
+  new PerformanceObserver((list) => {
+    for (const one of list.getEntries()) if (one.name === "first-contentful-paint") window.seen_.paint = one.startTime;
+  }).observe({type: "paint", buffered: true});
+  const baked = (now) => {
+    if (document.querySelector("crankpin-calculator output")?.textContent) window.seen_.baked = now;
+    else if (window.seen_.live === undefined) requestAnimationFrame(baked);
+  };
+  requestAnimationFrame(baked);
+})()"""
 
 
-def bare_site(folder: Path) -> Path:
-    """Write the page that Pyodide alone would make."""
+@dataclass(frozen=True)
+class Visit:
+    """One visit: seconds from its start until its calculator is live, and bytes over the network until then."""
+
+    live_s: float
+    bytes: int
+    paint_s: float
+    baked_s: float | None
+    shift: float
+
+
+def write_bare(folder: Path, calculators: list[str]) -> Path:
+    """Write the page that Pyodide alone would make, with these calculators."""
+    folder.mkdir()
     (folder / "index.html").write_text(BARE_PAGE, encoding="utf-8")
-    (folder / "page.mjs").write_text(BARE_SCRIPT, encoding="utf-8")
-    (folder / "worker.mjs").write_text(BARE_WORKER, encoding="utf-8")
+    (folder / "page.mjs").write_text(BARE_SCRIPT.replace("NAMES", json.dumps(calculators)), encoding="utf-8")
+    files = load_catalogue(ROOT / "calculators").files
+    (folder / "course.zip").write_bytes(course_archive(files, whole=True))
     shutil.copytree(ROOT / "node_modules" / "pyodide", folder / "pyodide")
     return folder
 
 
-@contextmanager
-def serving(folder: Path, prefix: str) -> Iterator[str]:
-    """Serve a folder and yield its address; its files are compressed before the first visit."""
-    site = server.Site(folder, prefix)
-    for path in folder.rglob("*"):
-        if path.is_file():
-            site.asset(path)
-    with server.open_server(site, "127.0.0.1", 8500) as served:
-        thread = threading.Thread(target=served.serve_forever)
-        thread.start()
-        try:
-            yield f"http://127.0.0.1:{served.server_port}{site.prefix}"
-        finally:
-            served.shutdown()
-            thread.join()
+def visit(playwright: Playwright, profile: Path, address: str, selector: str, line: network.Line) -> Visit:
+    """Start the browser, open a page, wait until it is live and its caches are written, and end the browser."""
+    with phone.browser(playwright, profile) as context:
+        page = phone.slowed(context)
+        page.add_init_script(WATCH.replace("SELECTOR", json.dumps(selector)))
+        before = line.sent
+        page.goto(address, wait_until="commit")
+        seen = wait_for_live(page)
+        sent = line.sent - before
+        page.wait_for_timeout(3000)
+        baked = seen.get("baked")
+        return Visit(
+            seen["live"] / 1e3, sent, seen.get("paint", seen["live"]) / 1e3, baked and baked / 1e3, seen["shift"]
+        )
 
 
-def slow_page(context: BrowserContext) -> Page:
-    """Open a page on a slow phone."""
-    page = context.new_page()
-    phone = context.new_cdp_session(page)
-    phone.send("Network.enable")
-    phone.send("Network.emulateNetworkConditions", NETWORK)
-    phone.send("Emulation.setCPUThrottlingRate", {"rate": SLOWED})
-    page.add_init_script(WATCH)
-    return page
-
-
-def visit(context: BrowserContext, address: str) -> dict[str, float]:
-    """Return the seconds until a calculator answers, and the kilobytes asked for (also those kept), of one visit."""
-    page = slow_page(context)
-    weights: list[int] = []
-    page.on("response", lambda answer: weights.append(int(answer.headers.get("content-length", 0))))
-    page.goto(address)
-    while not (answered := page.evaluate("window.answered_ ?? 0")):
+def wait_for_live(page: Page) -> dict[str, Any]:
+    """Wait until a page is live, and return what it has seen."""
+    while True:
+        seen: dict[str, Any] = page.evaluate("window.seen_ ?? {}")
+        if "live" in seen:
+            return seen
         page.wait_for_timeout(50)
-    page.close()
-    return {"answers_s": answered / 1e3, "kB": sum(weights) / 1e3}
 
 
-def visits(browser: Browser, addresses: dict[str, str]) -> dict[str, dict[str, dict[str, float]]]:
-    """Return the medians of first visits, and of second visits with what the first one left in the cache.
-
-    The pages take turns, so that what else the machine does falls on each of them.
-    """
-    taken: dict[str, dict[str, list[dict[str, float]]]] = {name: {"first": [], "second": []} for name in addresses}
-    for _ in range(VISITS):
-        for name, address in addresses.items():
-            context = browser.new_context(viewport=PHONE, has_touch=True, service_workers="block")
-            for found in taken[name].values():
-                found.append(visit(context, address))
-            context.close()
-    return {name: {kind: medians(found) for kind, found in kinds.items()} for name, kinds in taken.items()}
-
-
-def medians(found: list[dict[str, float]]) -> dict[str, float]:
-    """Return the median of each measure over several visits."""
-    return {measure: round(statistics.median(one[measure] for one in found), 3) for measure in found[0]}
-
-
-def main() -> None:
-    """Measure both pages in one run."""
-    program = find_browser()
-    if program is None:
-        raise SystemExit("This benchmark needs a Chromium, Chrome or Edge.")
+@contextmanager
+def hosts(work: Path, coding: str, *, slow: bool = True) -> Iterator[dict[str, tuple[str, network.Line]]]:
+    """Serve the course and the bare page; yield the address of the page to visit and the line to it, for each."""
     folder, prefix = built_site(ROOT)
+    bare = work / "bare"
+    if not bare.exists():
+        write_bare(bare, [CALCULATOR])
     with (
-        tempfile.TemporaryDirectory() as work,
-        serving(folder, prefix) as course,
-        serving(bare_site(Path(work)), "/") as bare,
-        sync_playwright() as started,
+        network.serving(folder, STORE, prefix=prefix, coding=coding, slow=slow) as (course, course_line),
+        network.serving(bare, STORE, coding=coding, slow=slow) as (yardstick, bare_line),
     ):
-        browser = started.chromium.launch(executable_path=str(program), args=start_options())
-        found = visits(browser, {"course": course + CHAPTER, "bare": bare})
-        browser.close()
-    ratios = {
-        kind: round(found["course"][kind]["answers_s"] / found["bare"][kind]["answers_s"], 2)
-        for kind in ("first", "second")
+        yield {"course": (course + CHAPTER, course_line), "bare": (yardstick, bare_line)}
+
+
+def visits(playwright: Playwright, work: Path, coding: str) -> dict[str, dict[str, list[Visit]]]:
+    """Visit both pages several times, in turns, so that what else the machine does falls on both."""
+    taken: dict[str, dict[str, list[Visit]]] = {name: {"cold": [], "second": []} for name in LIVE}
+    with hosts(work, coding) as addresses:
+        for _ in range(VISITS):
+            for name, (address, line) in addresses.items():
+                with tempfile.TemporaryDirectory(dir=work, ignore_cleanup_errors=True) as profile:
+                    for found in taken[name].values():
+                        found.append(visit(playwright, Path(profile), address, LIVE[name], line))
+    return taken
+
+
+def median(found: list[Visit], measure: str) -> float:
+    """Return the median of one measure over several visits."""
+    return statistics.median(getattr(one, measure) for one in found)
+
+
+def compared(taken: dict[str, dict[str, list[Visit]]]) -> dict[str, Any]:
+    """Return the ratios to the bare page's cold start, and the sizes."""
+    cold = {name: median(found["cold"], "live_s") for name, found in taken.items()}
+    second = {name: median(found["second"], "live_s") for name, found in taken.items()}
+    ours = taken["course"]["cold"] + taken["course"]["second"]
+    return {
+        "cold": round(cold["course"] / cold["bare"], 3),
+        "second": round(second["course"] / cold["bare"], 3),
+        "bare_second": round(second["bare"] / cold["bare"], 3),
+        "bare_cold_s": round(cold["bare"], 2),
+        "bytes": round(median(taken["course"]["cold"], "bytes")),
+        "bare_bytes": round(median(taken["bare"]["cold"], "bytes")),
+        "first_paint": round(median(taken["course"]["cold"], "paint_s") / cold["bare"], 3),
+        "result_in_first_paint": all(one.baked_s is not None and one.baked_s <= one.paint_s for one in ours),
+        "layout_shift": max(one.shift for one in ours),
     }
-    print(json.dumps({**found, "ratio of course to bare, seconds to an answer": ratios}, indent=2))
+
+
+def measured() -> dict[str, Any]:
+    """Measure both pages, by brotli and by gzip, in one run."""
+    with tempfile.TemporaryDirectory() as name, phone.SlowWorkers() as workers, sync_playwright() as playwright:
+        found = {coding: compared(visits(playwright, Path(name), coding)) for coding in network.CODINGS}
+        return {**found, "workers": workers.how}
 
 
 if __name__ == "__main__":
-    main()
+    print(json.dumps(measured(), indent=2))
