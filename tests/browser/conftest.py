@@ -25,6 +25,7 @@ PAGES = {
     "moving": "# Moving\n\n```scene wheel\nA = 12 cm\nomega = 18 rpm\nbody = rod\narrows = v a\ncurves = x v a\n```\n\n"
     + "Words to scroll past.\n\n" * 60
     + "```scene spiral\ncurves = x\n```\n",
+    "swings": "# Swings\n\n```scene circle\narrows = v a\n```\n\n```scene pendulum\ncurves = x\n```\n",
     "words": "# Words only\n\nNothing to try here.\n",
 }
 

@@ -2,6 +2,7 @@
 
 import math
 import time
+from pathlib import Path
 
 import pytest
 
@@ -233,12 +234,114 @@ def test_the_still_and_the_numbers_stand_there_without_script(phone, course):
 
 
 def test_the_page_does_not_shift(phone, course):
+    """Of itself, that is: without the faces of type, which move text when they come late, and what a tap did."""
     page = phone()
+    page.route("**/*.woff2", lambda route: route.abort())
     page.add_init_script("""window.shift_ = []; new PerformanceObserver((list) => {
         for (const entry of list.getEntries()) for (const {node} of entry.sources)
-            if (node?.parentElement?.closest("crankpin-scene")) window.shift_.push(node.outerHTML ?? node.textContent);
+            if (!entry.hadRecentInput && node?.parentElement?.closest("crankpin-scene"))
+                window.shift_.push(node.outerHTML ?? node.textContent);
     }).observe({type: "layout-shift", buffered: true});""")
     page.goto(course.page("moving"))
     wait_until(lambda: state(page) == "ready", "the drawing")
-    time.sleep(0.3)
+    do(page, "go")
+    time.sleep(0.5)
+    do(page, "go")
     assert page.evaluate("window.shift_") == []
+
+
+def test_nothing_on_the_page_is_written_while_it_moves_or_is_held(moving):
+    scene(moving).scroll_into_view_if_needed()
+    do(moving, "go")
+    moving.evaluate("""() => { window.written_ = 0;
+        new MutationObserver((list) => { window.written_ += list.length; })
+            .observe(document.body, {subtree: true, childList: true, characterData: true, attributes: true}); }""")
+    began = now(moving)["time"]
+    wait_until(lambda: now(moving)["time"] > began + 0.4, "some motion")
+    assert moving.evaluate("window.written_") == 0
+    do(moving, "go")
+    assert moving.evaluate("window.written_") > 0
+    assert reading(moving, "x") == f"{now(moving)['pin'][0]:.1f} cm".replace("-", "−")
+
+
+def test_a_touch_on_the_moving_point_holds_it_and_one_beside_it_scrolls(moving):
+    box = scene(moving).locator(".scene-stage").bounding_box()
+    touch = moving.context.new_cdp_session(moving)
+
+    def swipe(left, top):
+        for i, kind in enumerate(("touchStart", "touchMove", "touchMove", "touchMove")):
+            points = [{"x": left, "y": top - 40 * i}]
+            touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+        touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        time.sleep(0.3)
+        return moving.evaluate("scrollY")
+
+    scene(moving).locator("[data-part=pace]").select_option("0.01")
+    do(moving, "go")
+    moving.evaluate("scrollTo(0, 0)")
+    before = now(moving)
+    assert swipe(box["x"] + before["at"][0], box["y"] + before["at"][1]) == 0
+    assert abs(now(moving)["angle"] - before["angle"]) > 5.0
+    x, y, _ = centre(moving)
+    assert swipe(x, y + 20) > 0
+
+
+def test_a_link_opens_the_scene_as_it_was_set(moving, phone, course):
+    scene(moving).locator("summary").click()
+    scene(moving).locator("[name=A]").fill("9")
+    wait_until(lambda: scene(moving).get_attribute("data-stale") is None and now(moving)["pin"][0] < 5.9, "the answer")
+    for _ in range(4):
+        do(moving, "on")
+    scene(moving).locator("[data-part=pace]").select_option("0.1")
+    do(moving, "link")
+    field = scene(moving).locator("[data-part=link]")
+    wait_until(lambda: field.input_value() != "", "the link")
+    assert "wheel.A=9cm" in field.input_value()
+    other = phone()
+    other.goto(field.input_value())
+    wait_until(lambda: scene(other).locator("output[name=v_max]").text_content() == "0.170 m/s", "the answer")
+    assert now(other)["pin"] == pytest.approx(now(moving)["pin"], abs=2e-3)
+    assert now(other)["angle"] == pytest.approx(80.0, abs=0.05)
+    assert scene(other).locator("[data-part=pace]").input_value() == "0.1"
+    assert other.heard.complaints == []
+
+
+def test_what_is_wrong_in_a_link_is_told(phone, course):
+    page = phone()
+    page.goto(f"{course.page('moving')}?wheel.A=-3cm&wheel.turn=far&wheel.pace=9#wheel")
+    told = scene(page).locator("[data-part=field-fault]", has_text="must be")
+    wait_until(told.is_visible, "the message")
+    assert now(page)["angle"] == pytest.approx(60.0)
+    assert scene(page).locator("[data-part=pace]").input_value() == "1"
+
+
+def test_the_bob_follows_its_law_and_the_run_ends(phone, course):
+    page = phone()
+    page.goto(course.page("swings"))
+    scene(page, "pendulum").scroll_into_view_if_needed()
+    wait_until(lambda: state(page, "pendulum") == "ready", "the drawing")
+    page.evaluate("""() => { const time = document.querySelector("#pendulum [data-part=time]");
+        time.value = 0.37; time.dispatchEvent(new Event("input")); }""")
+    shown = now(page, "pendulum")
+    small = 6.0 * harmonic.position(math.radians(60), math.sqrt(9.81 / 6.0), 0.0, shown["time"])
+    assert shown["pin"][0] == pytest.approx(small, abs=1e-3)
+
+
+AXE = Path(__file__).resolve().parents[2] / "node_modules" / "axe-core" / "axe.min.js"
+
+
+@pytest.mark.skipif(not AXE.exists(), reason="axe-core is not installed")
+@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+@pytest.mark.parametrize(("name", "element"), [("moving", "wheel"), ("swings", "circle")])
+def test_axe_finds_nothing(phone, course, name, element, dark):
+    page = phone(dark=dark)
+    page.goto(course.page(name))
+    wait_until(lambda: state(page, element) == "ready", "the drawing")
+    scene(page, element).locator("summary").click()
+    do(page, "link", element)
+    do(page, "say", element)
+    page.evaluate(AXE.read_text(encoding="utf-8") + "; void 0")
+    for _ in range(2):
+        found = page.evaluate("axe.run('crankpin-scene').then(({violations}) => violations)")
+        assert [f"{one['id']}: {node['html'][:120]}" for one in found for node in one["nodes"]] == []
+        do(page, "go", element)

@@ -152,7 +152,11 @@ class _Baked:
             f'<details class="scene-numbers"><summary>Change the numbers</summary>'
             f'<div class="calculator-sheet"><section class="calculator-given" aria-label="Given">{rows}'
             '<p class="calculator-fault" data-part="fault"></p></section>'
-            f'<section class="calculator-find" aria-label="Find"><dl>{results}</dl></section></div></details>'
+            f'<section class="calculator-find" aria-label="Find"><dl>{results}</dl></section></div>'
+            '<div class="calculator-doings"><button type="button" data-do="link">Link to this picture</button>'
+            '<label class="calculator-link" hidden><span data-part="link-words"></span>'
+            '<input type="text" readonly data-part="link"></label>'
+            '<p class="for-the-ear" role="status" data-part="said"></p></div></details>'
         )
 
     def _result(self, key: str) -> str:

@@ -7,6 +7,7 @@
    The angle is kept when a number changes: what Python sends anew is taken up at the angle reached. */
 
 import {fieldsOf} from "./fields.mjs";
+import {copy, linkTo, linkedInputs} from "./link.mjs";
 import {Drawing, tick} from "./scene-drawing.mjs";
 import {MovingNumbers, MovingRing} from "./scene-meters.mjs";
 import {Tracks} from "./scene-tracks.mjs";
@@ -96,6 +97,32 @@ export class SceneElement extends HTMLElement {
     const near = new IntersectionObserver((entries) => this.#see(entries.at(-1).intersectionRatio), {threshold: [0, SEEN]});
     near.observe(this.#parts.stage);
     this.#watchers = [theme, size, near];
+    this.#open(new Map(linkedInputs(this)));
+  }
+
+  /** Shows what a link set: the pace, the place, the inputs; these are asked for, and the place is kept. */
+  #open(linked) {
+    const pace = linked.get("pace");
+    const offered = [...this.#parts.pace.options].some(({value}) => value === pace);
+    if (offered) {
+      this.#parts.pace.value = pace;
+      this.#choosePace();
+    }
+    const turn = Number.parseFloat(linked.get("turn"));
+    if (Number.isFinite(turn)) this.#goTo(this.#tracks.timeAt(turn));
+    const given = this.#fields.filter((field) => linked.has(field.key));
+    for (const field of given) field.put(linked.get(field.key));
+    if (given.length > 0) this.#ask();
+  }
+
+  async #giveLink() {
+    const turn = this.#tracks.turns(this.#time).toFixed(4);
+    const more = Object.entries({turn, pace: this.#parts.pace.value}).map(([key, text]) => ({key, forLink: () => text}));
+    const field = this.#parts.link;
+    field.closest("label").hidden = false;
+    const copied = await copy(linkTo(this, [...this.#fields, ...more]), field);
+    this.#parts["link-words"].textContent = copied ? "Copied:" : "Copy this:";
+    this.#parts.said.textContent = copied ? "The link is copied." : "The link is in the field below.";
   }
 
   #find() {
@@ -140,6 +167,8 @@ export class SceneElement extends HTMLElement {
     this.#parts.stage.append(this.#handle);
     this.#numbers = new MovingNumbers(this.#parts.readings);
     this.#ring = new MovingRing(this.#parts.time);
+    this.#numbers.fit();
+    this.#ring.fit();
     this.#listenToStage();
     this.dataset.state = "ready";
     this.#drawing.draw(this.#time);
@@ -354,7 +383,8 @@ export class SceneElement extends HTMLElement {
       const faults = new Map((reply.found.faults ?? []).map(({key, message}) => [key, message]));
       for (const field of this.#fields) field.tell(faults.get(field.key) ?? "");
       this.#parts.fault.textContent = faults.get("") ?? "";
-      if (faults.size === 0) this.#show(reply.found, reply.numbers, given);
+      if (faults.size > 0) this.#parts.fault.closest("details").open = true;
+      else this.#show(reply.found, reply.numbers, given);
     } catch (error) {
       if (this.#courier.state !== "failed") console.error(error);
       this.#parts.fault.textContent = "New numbers cannot be worked out just now; the picture shows the numbers before.";
@@ -454,6 +484,7 @@ export class SceneElement extends HTMLElement {
       back: () => this.#stepBy(-1),
       on: () => this.#stepBy(1),
       say: () => this.#tellWhere(),
+      link: () => this.#giveLink(),
     }[target.closest("[data-do]")?.dataset.do];
     doing?.();
   }
