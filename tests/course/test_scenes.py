@@ -178,6 +178,16 @@ def test_the_style_sheet_keeps_the_room_that_the_plan_takes() -> None:
     assert {plan.shape: plan.height for plan in plans} == kept
 
 
+def test_controls_stand_in_the_order_in_which_they_are_seen(course: Course) -> None:
+    """Else a page painted while it is still coming in shifts, and the keyboard goes another way than the eye."""
+    from crankpin.course.styles import BROWSER
+
+    html = scene_html("wheel", {}, "one", course=course)
+    places = [html.index(one) for one in ('data-do="on"', 'data-part="time"', 'data-part="pace"', 'data-do="say"')]
+    assert places == sorted(places)
+    assert "order:" not in re.sub(r"border", "", (BROWSER / "scene.css").read_text("utf-8"))
+
+
 @pytest.mark.parametrize("body", BODIES)
 @pytest.mark.parametrize("line", ["vertical", "horizontal"])
 def test_every_body_stays_on_the_stage(body: str, line: str) -> None:

@@ -172,11 +172,11 @@ class _Baked:
             '<button type="button" data-do="back">5° back</button>'
             '<button type="button" data-do="go">Start</button>'
             '<button type="button" data-do="on">5° on</button>'
+            '<div class="given-controls scene-time"><input type="range" data-part="time" autocomplete="off" '
+            'aria-label="time" min="0" max="1" step="any"></div>'
             '<label><span>Pace</span> <select data-part="pace" autocomplete="off">'
             '<option value="1">true</option><option value="0.1">one tenth</option>'
             '<option value="0.01">one hundredth</option><option value="4">four times</option></select></label>'
-            '<div class="given-controls scene-time"><input type="range" data-part="time" autocomplete="off" '
-            'aria-label="time" min="0" max="1" step="any"></div>'
             '<button type="button" data-do="say">Say where it is</button>'
             '<p class="scene-word" role="status" data-part="word"></p></div>'
         )

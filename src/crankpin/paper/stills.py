@@ -218,7 +218,7 @@ class _Still:
         self.stroke([start, neck], "ground", 4.0)
         self.stroke([start, neck], role, 2.0, _STYLES[role])
         wings = [tip, (neck[0] - 3.2 * uy, neck[1] + 3.2 * ux), (neck[0] + 3.2 * uy, neck[1] - 3.2 * ux)]
-        self.axes.fill(*zip(*wings, strict=True), color=INKS[role], linewidth=0)
+        self.axes.fill(*zip(*wings, strict=True), color=INKS[role], linewidth=0, zorder=2)
         if label:
             self.letter((tip[0] + 8.0 * ux, tip[1] + 8.0 * uy), label, role)
 
