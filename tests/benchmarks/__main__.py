@@ -12,7 +12,7 @@ import sys
 from pathlib import Path
 
 FILE = Path(__file__).resolve().parents[2] / "build" / "bench.json"
-NAMES = ("evaluations", "weight", "start", "frames", "building", "paper")
+NAMES = ("evaluations", "weight", "start", "latency", "memory", "frames", "building", "paper")
 
 
 def result_of(name: str) -> dict[str, object]:

@@ -183,6 +183,10 @@ export class CalculatorElement extends HTMLElement {
   }
 
   async #draw(picture, numbers) {
+    if (this.#chart) {
+      this.#chart.show(picture, numbers);
+      return;
+    }
     this.#waitingPicture = [picture, numbers];
     let Chart;
     try {
@@ -192,7 +196,7 @@ export class CalculatorElement extends HTMLElement {
       return;
     }
     if (!this.#stop || !this.#waitingPicture) return;
-    this.#chart ??= new Chart(this.#parts.picture, this.#parts.readout);
+    this.#chart = new Chart(this.#parts.picture, this.#parts.readout);
     this.#chart.show(...this.#waitingPicture);
     this.#waitingPicture = null;
   }
