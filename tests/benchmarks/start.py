@@ -162,7 +162,7 @@ def compared(taken: dict[str, dict[str, list[Visit]]]) -> dict[str, Any]:
         "bare_second": round(second["bare"] / cold["bare"], 3),
         "bare_cold_s": round(cold["bare"], 2),
         "bytes": round(median(taken["course"]["cold"], "bytes")),
-        "bare_bytes": round(median(taken["bare"]["cold"], "bytes")),
+        "bytes_ratio": round(median(taken["course"]["cold"], "bytes") / median(taken["bare"]["cold"], "bytes"), 3),
         "first_paint": round(median(taken["course"]["cold"], "paint_s") / cold["bare"], 3),
         "result_in_first_paint": all(one.baked_s is not None and one.baked_s <= one.paint_s for one in ours),
         "layout_shift": max(one.shift for one in ours),
