@@ -114,6 +114,11 @@ def table(history: list[dict[str, Any]]) -> str:
     return "\n".join("| " + " | ".join(line) + " |" for line in lines)
 
 
+def remarks(history: list[dict[str, Any]]) -> list[str]:
+    """Return what was written beside runs that are not to be read like the others, the newest first."""
+    return [f"{one['version']}, {one['date']}: {one['remark']}" for one in history[::-1] if "remark" in one]
+
+
 def number(value: float | None) -> str:
     """Return a ratio for the table."""
     return "–" if value is None else f"{value:.2f}"
@@ -127,7 +132,7 @@ def main() -> None:
         HISTORY.write_text(json.dumps(history, indent=1) + "\n", "utf-8")
     caption = "One spot a run, the newest at the right; the dashed line is the goal."
     figure = f"<figure>\n{drawn(history)}\n<figcaption>{caption}</figcaption>\n</figure>"
-    PAGE.write_text(f"{BEFORE}\n{figure}\n\n{table(history)}\n", "utf-8")
+    PAGE.write_text("\n\n".join([f"{BEFORE}\n{figure}", table(history), *remarks(history)]) + "\n", "utf-8")
 
 
 if __name__ == "__main__":
