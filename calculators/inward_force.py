@@ -2,8 +2,9 @@
 
 from math import pi
 
+from crankpin.calculator.common import gravity, mass, radius, turning_rate
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
-from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
+from crankpin.calculator.declaration import Calculator, Caution, Output, PublishedCheck, Values
 from crankpin.mechanics import bends, circular, vertical_circle
 
 
@@ -37,60 +38,17 @@ calculator = Calculator(
     title="What must the holder do?",
     purpose="The net force that keeps a load on its circle, and the force of its holder on an upright wheel.",
     inputs=(
-        Input(
-            key="m",
-            symbol="m",
+        mass(
+            "2.5 kg",
             meaning="mass of the load",
-            unit="kg",
             also=("g",),
-            default="2.5 kg",
             lowest="1e-18 kg",
-            highest="1e9 kg",
             slider=("0.1 kg", "10 kg"),
             step="0.1 kg",
-            parameter="mass",
         ),
-        Input(
-            key="r",
-            symbol="r",
-            meaning="radius",
-            unit="m",
-            also=("cm", "mm"),
-            default="1.8 m",
-            lowest="1e-9 m",
-            highest="1e9 m",
-            slider=("0.1 m", "5 m"),
-            step="0.1 m",
-            parameter="radius",
-            help="From the axle to the load.",
-        ),
-        Input(
-            key="rate",
-            symbol=r"\omega",
-            meaning="turning rate",
-            unit="rad/s",
-            also=("rpm", "deg/s", "Hz", "s"),
-            default="4 rpm",
-            lowest="1e-9 rad/s",
-            highest="1e9 rad/s",
-            slider=("0.5 rpm", "60 rpm"),
-            step="0.5 rpm",
-            parameter="angular_velocity",
-            help="Choose what the number is: rad/s, turns a minute (rpm), degrees a second, turns a second (Hz) "
-            "or seconds a turn (s).",
-        ),
-        Input(
-            key="g",
-            symbol="g",
-            meaning="acceleration of free fall",
-            unit="m/s2",
-            default="9.81 m/s2",
-            lowest="0.001 m/s2",
-            highest="1000 m/s2",
-            slider=("1.6 m/s2", "25 m/s2"),
-            step="0.01 m/s2",
-            parameter="gravity",
-        ),
+        radius(help="From the axle to the load."),
+        turning_rate(parameter="angular_velocity"),
+        gravity(),
     ),
     outputs=(
         Output(key="v", symbol="v", meaning="speed along the circle", unit="m/s", formula="r*rate"),

@@ -2,8 +2,9 @@
 
 from math import cos, pi, sin
 
+from crankpin.calculator.common import radius, turning_rate
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
-from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
+from crankpin.calculator.declaration import Calculator, Caution, Output, PublishedCheck, Values
 from crankpin.mechanics import circular
 from crankpin.mechanics.constants import STANDARD_GRAVITY
 
@@ -41,35 +42,8 @@ calculator = Calculator(
     title="How fast does it turn?",
     purpose="From a radius and a turning rate in any unit to period, frequency, speed and acceleration at the rim.",
     inputs=(
-        Input(
-            key="r",
-            symbol="r",
-            meaning="radius",
-            unit="m",
-            also=("cm", "mm"),
-            default="1.8 m",
-            lowest="1e-9 m",
-            highest="1e9 m",
-            slider=("0.1 m", "5 m"),
-            step="0.1 m",
-            parameter="radius",
-            help="From the axle to the point that goes round.",
-        ),
-        Input(
-            key="rate",
-            symbol=r"\omega",
-            meaning="turning rate",
-            unit="rad/s",
-            also=("rpm", "deg/s", "Hz", "s"),
-            default="4 rpm",
-            lowest="1e-9 rad/s",
-            highest="1e9 rad/s",
-            slider=("0.5 rpm", "60 rpm"),
-            step="0.5 rpm",
-            parameter="angular_frequency",
-            help="Choose what the number is: rad/s, turns a minute (rpm), degrees a second, turns a second (Hz) "
-            "or seconds a turn (s).",
-        ),
+        radius(),
+        turning_rate(),
     ),
     outputs=(
         Output(key="T", symbol="T", meaning="period", unit="s", formula="2*pi/rate"),

@@ -112,3 +112,42 @@ def amplitude(default: str = "12 cm", **changes: Any) -> Input:
         "parameter": "amplitude",
     }
     return _made(ready, changes)
+
+
+def radius(default: str = "1.8 m", **changes: Any) -> Input:
+    """Return the input ``r``, the radius of a turning wheel; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "r",
+        "symbol": "r",
+        "meaning": "radius",
+        "unit": "m",
+        "also": ("cm", "mm"),
+        "default": default,
+        "lowest": "1e-9 m",
+        "highest": "1e9 m",
+        "slider": ("0.1 m", "5 m"),
+        "step": "0.1 m",
+        "parameter": "radius",
+        "help": "From the axle to the point that goes round.",
+    }
+    return _made(ready, changes)
+
+
+def turning_rate(default: str = "4 rpm", **changes: Any) -> Input:
+    """Return the input ``rate``, how fast a wheel turns, in any form; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "rate",
+        "symbol": r"\omega",
+        "meaning": "turning rate",
+        "unit": "rad/s",
+        "also": ("rpm", "deg/s", "Hz", "s"),
+        "default": default,
+        "lowest": "1e-9 rad/s",
+        "highest": "1e9 rad/s",
+        "slider": ("0.5 rpm", "60 rpm"),
+        "step": "0.5 rpm",
+        "parameter": "angular_frequency",
+        "help": "Choose what the number is: rad/s, turns a minute (rpm), degrees a second, turns a second (Hz) "
+        "or seconds a turn (s).",
+    }
+    return _made(ready, changes)

@@ -1,7 +1,8 @@
 """A point on a turning wheel, with no line of motion yet: what its velocity and its acceleration do."""
 
+from crankpin.calculator.common import radius, turning_rate
 from crankpin.calculator.curves import Drawing, Picture
-from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
+from crankpin.calculator.declaration import Calculator, Output, PublishedCheck, Values
 from crankpin.calculator.tracks import track_panels, turning
 from crankpin.mechanics import circular
 
@@ -25,34 +26,8 @@ calculator = Calculator(
     title="A point on a turning wheel",
     purpose="It goes round at a steady rate: its speed stays the same, and its direction changes all the time.",
     inputs=(
-        Input(
-            key="r",
-            symbol="r",
-            meaning="radius",
-            unit="m",
-            also=("cm", "mm"),
-            default="1.8 m",
-            lowest="1e-9 m",
-            highest="1e9 m",
-            slider=("0.1 m", "5 m"),
-            step="0.1 m",
-            parameter="radius",
-            help="From the axle to the point that goes round.",
-        ),
-        Input(
-            key="omega",
-            symbol=r"\omega",
-            meaning="turning rate",
-            unit="rad/s",
-            also=("rpm", "deg/s", "Hz", "s"),
-            default="4 rpm",
-            lowest="1e-6 rad/s",
-            highest="1e6 rad/s",
-            slider=("0.5 rpm", "60 rpm"),
-            step="0.5 rpm",
-            parameter="angular_frequency",
-            help="Turns a minute (rpm), turns a second (Hz), seconds a turn (s), or rad/s: choose the unit.",
-        ),
+        radius(),
+        turning_rate(key="omega", lowest="1e-6 rad/s", highest="1e6 rad/s"),
     ),
     outputs=(
         Output(key="T", symbol="T", meaning="period", unit="s", formula="2*pi/omega"),
