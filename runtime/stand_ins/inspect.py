@@ -1,4 +1,4 @@
-"""Stands in for inspect, of which dataclasses uses two functions."""
+"""Stands in for inspect: the few functions that dataclasses and Pyodide ask for."""
 
 
 def signature(function, **_):

@@ -1,8 +1,8 @@
 """A slow phone: a browser whose main threads are slowed four times, and whose workers have a quarter of a processor.
 
 The browser's own slowing (Emulation.setCPUThrottlingRate) does not reach workers. Their threads are put into a control
-group of the kernel (version 1) with a quota of 25 %, as soon as they appear. Where that is not allowed, ``HOW`` of the
-`SlowWorkers` says so, and workers run at full speed.
+group of the kernel (version 1) with a quota of 25 %, as soon as they appear. Where that is not allowed, workers run at
+full speed, and `SlowWorkers.how` says so.
 """
 
 import contextlib

@@ -124,15 +124,20 @@ def number(value: float | None) -> str:
     return "–" if value is None else f"{value:.2f}"
 
 
+def page(history: list[dict[str, Any]]) -> str:
+    """Return the page of the documentation."""
+    caption = "One spot a run, the newest at the right; the dashed line is the goal."
+    figure = f"<figure>\n{drawn(history)}\n<figcaption>{caption}</figcaption>\n</figure>"
+    return "\n\n".join([f"{BEFORE}\n{figure}", table(history), *remarks(history)]) + "\n"
+
+
 def main() -> None:
     """Add the last run, unless only drawing was asked for, and write the page."""
     history = json.loads(HISTORY.read_text("utf-8")) if HISTORY.exists() else []
     if "--draw" not in sys.argv:
         history = with_run(history, json.loads(FILE.read_text("utf-8")))
         HISTORY.write_text(json.dumps(history, indent=1) + "\n", "utf-8")
-    caption = "One spot a run, the newest at the right; the dashed line is the goal."
-    figure = f"<figure>\n{drawn(history)}\n<figcaption>{caption}</figcaption>\n</figure>"
-    PAGE.write_text("\n\n".join([f"{BEFORE}\n{figure}", table(history), *remarks(history)]) + "\n", "utf-8")
+    PAGE.write_text(page(history), "utf-8")
 
 
 if __name__ == "__main__":

@@ -65,11 +65,6 @@ WATCH = """(() => {
   new PerformanceObserver((list) => {
     for (const one of list.getEntries()) if (one.name === "first-contentful-paint") window.seen_.paint = one.startTime;
   }).observe({type: "paint", buffered: true});
-  const baked = (now) => {
-    if (document.querySelector("crankpin-calculator output")?.textContent) window.seen_.baked = now;
-    else if (window.seen_.live === undefined) requestAnimationFrame(baked);
-  };
-  requestAnimationFrame(baked);
 })()"""
 
 
@@ -80,7 +75,6 @@ class Visit:
     live_s: float
     bytes: int
     paint_s: float
-    baked_s: float | None
     shift: float
 
 
@@ -105,10 +99,7 @@ def visit(playwright: Playwright, profile: Path, address: str, selector: str, li
         seen = wait_for_live(page)
         sent = line.sent - before
         page.wait_for_timeout(3000)
-        baked = seen.get("baked")
-        return Visit(
-            seen["live"] / 1e3, sent, seen.get("paint", seen["live"]) / 1e3, baked and baked / 1e3, seen["shift"]
-        )
+        return Visit(seen["live"] / 1e3, sent, seen.get("paint", seen["live"]) / 1e3, seen["shift"])
 
 
 def wait_for_live(page: Page) -> dict[str, Any]:
@@ -164,7 +155,6 @@ def compared(taken: dict[str, dict[str, list[Visit]]]) -> dict[str, Any]:
         "bytes": round(median(taken["course"]["cold"], "bytes")),
         "bytes_ratio": round(median(taken["course"]["cold"], "bytes") / median(taken["bare"]["cold"], "bytes"), 3),
         "first_paint": round(median(taken["course"]["cold"], "paint_s") / cold["bare"], 3),
-        "result_in_first_paint": all(one.baked_s is not None and one.baked_s <= one.paint_s for one in ours),
         "layout_shift": max(one.shift for one in ours),
     }
 
