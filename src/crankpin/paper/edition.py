@@ -27,6 +27,8 @@ FOLDER = "print"
 PROCESSES = 2
 Tell = Callable[[str], None]
 _HERE = Path(__file__).parent
+#: What makes a PDF of the HTML.
+_MADE_BY = ("press.py", "proof.py", "structure.py", "artifacts.py", "fit.js", "makeup.js")
 
 
 class CannotPrintError(Exception):
@@ -127,9 +129,7 @@ def _mark(document: Document, source: Source, program: Path) -> str:
     """Return the short hash of everything that the PDF follows from."""
     state = program.stat()
     browser = f"{program} {state.st_size} {state.st_mtime_ns}"
-    made_by = [
-        (_HERE / name).read_bytes() for name in ("press.py", "proof.py", "structure.py", "artifacts.py", "fit.js")
-    ]
+    made_by = [(_HERE / name).read_bytes() for name in _MADE_BY]
     return _digest(document.html.encode(), document.title.encode(), source.sheet.encode(), browser.encode(), *made_by)
 
 

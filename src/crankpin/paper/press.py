@@ -16,13 +16,15 @@ from crankpin.paper.document import Heading
 
 #: Text widths in CSS pixels (1/96 inch): the sheet's width less the margins of print.css.
 _TEXT_WIDTH = {"A4": (210 - 40) / 25.4 * 96, "Letter": 8.5 * 96 - 40 / 25.4 * 96}
-#: Heights of the text: less the upper and the lower margin, and a little for the rounding of lines.
-_TEXT_HEIGHT = {"A4": (297 - 44) / 25.4 * 96, "Letter": 11 * 96 - 44 / 25.4 * 96}
+#: Heights of the text: the sheet's less the upper and the lower margin.
+_TEXT_HEIGHT = {"A4": (297 - 43) / 25.4 * 96, "Letter": 11 * 96 - 43 / 25.4 * 96}
+#: So much less is used of a page that must hold a whole document: lines are rounded.
+_ROUNDING = 4.0
 #: Below this the letters of a formula are too small to read, and the author is told.
 LEAST_SCALE = 0.6
 LEAST_CARD_SCALE = 0.8
 
-_ASKED = (Path(__file__).parent / "fit.js").read_text("utf-8")
+_ASKED = [(Path(__file__).parent / name).read_text("utf-8") for name in ("fit.js", "makeup.js")]
 
 
 @dataclass(frozen=True)
@@ -68,16 +70,19 @@ def print_document(job: Job, program: str) -> Pressed:
         page = context.new_page()
         page.emulate_media(media="print")
         page.goto(job.html.as_uri())
-        page.evaluate(_ASKED)
+        for script in _ASKED:
+            page.evaluate(script)
         remarks = [f"the typeface {family} could not be read" for family in page.evaluate("paper.lostFonts()")]
         if job.one_page:
-            scale = page.evaluate("(height) => paper.fitPage(height)", _TEXT_HEIGHT[job.sheet])
+            scale = page.evaluate("(height) => paper.fitPage(height)", _TEXT_HEIGHT[job.sheet] - _ROUNDING)
             if scale < LEAST_CARD_SCALE:
                 remarks.append(f"there is too much on this card; it is printed at {scale:.0%}")
         for scale, text in page.evaluate("paper.fit()"):
             if scale < LEAST_SCALE:
                 remarks.append(f"“{text}” is too wide for the sheet and is printed at {scale:.0%}")
         remarks += [f"this goes over the edge of the sheet: {text}" for text in page.evaluate("paper.overhang()")]
+        if not job.one_page:
+            page.evaluate("(size) => makeup.all(...size)", [_TEXT_WIDTH[job.sheet], _TEXT_HEIGHT[job.sheet]])
         raw = _pdf(page)
         if page.query_selector("[data-page-of]"):
             numbers: dict[str, str] = {}
