@@ -92,7 +92,7 @@ def _look(kind: str, options: Mapping[str, str]) -> Look:
         raise AuthorError("beside line = horizontal there is room for curves = x only")
     if body == "pendulum" and line != "horizontal":
         raise AuthorError("a pendulum swings from side to side: body = pendulum needs line = horizontal")
-    return Look(line, body, arrows, curves)
+    return Look(line, body, arrows, curves, _RADIUS.get(kind, ""))
 
 
 _LOOKS = ("line", "body", "arrows", "curves")
@@ -101,6 +101,9 @@ _USUAL: Mapping[str, dict[str, str]] = {
     "circle": {"line": "none"},
     "pendulum": {"line": "horizontal", "body": "pendulum"},
 }
+
+#: The letter of the circle's radius; that of the spiral has none, since it shrinks.
+_RADIUS: Mapping[str, str] = {"circle": "r", "wheel": "A", "spring": "A", "pendulum": "A", "steady-circle": "A"}
 
 
 def _one_of(key: str, given: str, known: Sequence[str]) -> str:
@@ -128,7 +131,7 @@ class _Baked:
         title, purpose = escape(self.scene.title), escape(self.scene.purpose)
         return (
             f'<crankpin-scene class="calculator scene" id="{self.id}" data-scene="{self.kind}" '
-            f'data-line="{self.look.line}" data-arrows="{" ".join(self.look.arrows)}" '
+            f'data-line="{self.look.line}" data-arrows="{" ".join(self.look.arrows)}" data-radius="{self.look.radius}" '
             f'data-state="printed" data-search-exclude role="group" aria-labelledby="{self.id}-title">'
             f'<p class="calculator-title" id="{self.id}-title">{title}</p>'
             f'<p class="calculator-purpose">{purpose}</p>'

@@ -12,7 +12,8 @@ BODIES = ("spot", "rod", "buoy", "spring", "fenders", "pendulum")
 CURVES = ((), ("x",), ("x", "v"), ("x", "v", "a"))
 
 _TOP, _BELOW = 26.0, 40.0
-_PLOT_LEFT, _PLOT_RIGHT = 212.0, WIDTH - 12.0
+_LINE = 190.0
+_PLOT_LEFT, _PLOT_RIGHT = _LINE + 40.0, WIDTH - 12.0
 _THREAD = 132.0
 
 
@@ -35,6 +36,16 @@ class Plot:
     width: float
     height: float
     bar: float
+
+
+@dataclass(frozen=True, slots=True)
+class Dial:
+    """A circle on which an arrow turns about its own foot, and the radius that stands for the whole scale."""
+
+    key: str
+    x: float
+    y: float
+    radius: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +77,7 @@ class Stage:
     plots: tuple[Plot, ...]
     body: tuple[Shape, ...] = ()
     thread: float = 0.0
+    dials: tuple[Dial, ...] = ()
 
     def data(self) -> dict[str, Any]:
         """Return the plan as plain data."""
@@ -75,7 +87,8 @@ class Stage:
 def stage(line: str, curves: tuple[str, ...], body: str) -> Stage:
     """Return the plan for one of `LINES`, the curves beside it (one of `CURVES`) and one of `BODIES` on it."""
     if line == "none":
-        return Stage("round", WIDTH, 250.0, Wheel(WIDTH / 2, 125.0, 84.0), 0.0, ())
+        dials = (Dial("v", 294.0, 62.0, 46.0), Dial("a", 294.0, 174.0, 46.0))
+        return Stage("round", WIDTH, 236.0, Wheel(118.0, 118.0, 84.0), 0.0, (), dials=dials)
     if body == "pendulum":
         plan = _hung(bool(curves))
     else:
@@ -124,19 +137,20 @@ def _box(low: float, high: float, aside: float) -> tuple[tuple[float, float], ..
 
 def _upright(curves: tuple[str, ...]) -> Stage:
     """The line stands beside the wheel; time runs to the right."""
-    wheel = Wheel(76.0, _TOP + 60.0, 60.0)
+    aside = 0.0 if curves else 40.0
+    wheel = Wheel(88.0 + aside, _TOP + 66.0, 66.0)
     plots, top = [], _TOP
     for key in curves:
         height = 2 * wheel.radius if key == "x" else 84.0
-        plots.append(Plot(key, _PLOT_LEFT, top, _PLOT_RIGHT - _PLOT_LEFT, height, 172.0))
+        plots.append(Plot(key, _PLOT_LEFT, top, _PLOT_RIGHT - _PLOT_LEFT, height, _LINE))
         top += height + _BELOW
     height = top if curves else _TOP * 2 + 2 * wheel.radius
-    return Stage(f"upright-{len(curves)}", WIDTH, height, wheel, 172.0, tuple(plots))
+    return Stage(f"upright-{len(curves)}", WIDTH, height, wheel, _LINE + aside, tuple(plots))
 
 
 def _level(curve: bool) -> Stage:
     """The line lies below the wheel; time runs downwards."""
-    wheel = Wheel(WIDTH / 2, _TOP + 76.0, 76.0)
+    wheel = Wheel(WIDTH / 2, _TOP + 84.0, 84.0)
     line = _TOP + 2 * wheel.radius + 44.0
     plots = (Plot("x", wheel.x - wheel.radius, line + 44.0, 2 * wheel.radius, 120.0, line),) if curve else ()
     return Stage(f"level-{int(curve)}", WIDTH, line + (44.0 + 120.0 + 16.0 if curve else 32.0), wheel, line, plots)

@@ -15,7 +15,7 @@ from crankpin.calculator.numbers import MINUS, format_number
 from crankpin.calculator.tracks import STEPS_A_TURN
 from crankpin.calculator.units import gap, printed_unit
 from crankpin.paper.figures import INKS, LABEL_INKS, LINE_STYLES, axis_title, inline_svg, tick_text
-from crankpin.paper.stage import Plot, Stage
+from crankpin.paper.stage import Dial, Plot, Stage
 
 Point = tuple[float, float]
 
@@ -23,8 +23,14 @@ Point = tuple[float, float]
 AT = 12
 #: So many samples lie between two of the rings that mark equal times: a twelfth of a turn.
 BETWEEN_RINGS = 6
+#: The same on a spiral: a quarter of a turn.
+BETWEEN_RUN_RINGS = 18
 #: The longest arrow, as a share of the radius that stands for the whole scale.
 ARROW = 0.62
+#: The radius of the arc that shows how far the point is behind its drive, as a share of the circle's.
+LAG = 0.5
+#: The side of the mark of a right angle, and the shortest length along the line that is named.
+CORNER, SHORTEST_NAMED = 5.0, 8.0
 _ROUND = (1.0, 1.2, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 _ROLES = {"x": "position", "v": "velocity", "a": "acceleration"}
 _TRACKS = {"x": "pin", "v": "velocity", "a": "acceleration"}
@@ -39,11 +45,13 @@ class Look:
     body: str
     arrows: tuple[str, ...]
     curves: tuple[str, ...]
+    #: The letter of the circle's radius, "" where it has none.
+    radius: str = ""
 
     @property
     def quantities(self) -> tuple[str, ...]:
-        """Everything of x, v, a that is seen along the line."""
-        seen = {"x", *self.arrows, *self.curves} if self.line != "none" else set()
+        """Everything of x, v, a that is seen: along the line, or as arrows where there is none."""
+        seen = {*self.arrows, *self.curves} | ({"x"} if self.line != "none" else set())
         return tuple(key for key in ("x", "v", "a") if key in seen)
 
 
@@ -77,7 +85,12 @@ class _Samples:
                 self.panels[one.curve.key] = panel
         self.pin = self.tracks["pin"]
         self.times = [t for t, _ in self.tracks["angle"]]
-        self.turns = math.isclose(math.dist(self.pin[0], self.pin[-1]), 0.0, abs_tol=1e-6 * self.greatest("pin"))
+        self.turns = self._comes_back(-1)
+        closes = self._comes_back(STEPS_A_TURN)
+        self.marked = self.pin[:STEPS_A_TURN:BETWEEN_RINGS] if closes else self.pin[:-1:BETWEEN_RUN_RINGS]
+
+    def _comes_back(self, index: int) -> bool:
+        return math.dist(self.pin[0], self.pin[index]) < 1e-6 * self.greatest("pin")
 
     def greatest(self, key: str) -> float:
         """Return the greatest distance from the centre."""
@@ -108,7 +121,8 @@ def readings_at(picture: DrawnPicture, look: Look) -> list[Reading]:
     ]
     for key in look.quantities:
         track = _TRACKS[key]
-        panel, value = samples.panels[track], samples.tracks[track][AT][0]
+        panel, vector = samples.panels[track], samples.tracks[track][AT]
+        value = math.hypot(*vector) if look.line == "none" else vector[0]
         found.append((key, panel.panel.horizontal.symbol, panel.horizontal, value, samples.greatest(track)))
     return [
         Reading(
@@ -207,7 +221,7 @@ class _Still:
             [point[0]], [point[1]], "o", markersize=size, color=INKS[role], markerfacecolor=inside, markeredgewidth=1.2
         )
 
-    def arrow(self, start: Point, along: Point, role: str, label: str = "") -> None:
+    def arrow(self, start: Point, along: Point, role: str, label: str = "", width: float = 2.0) -> None:
         """Draw an arrow in the line of its role, with its letter at the tip."""
         size = math.hypot(*along)
         if size < 4.0:
@@ -216,15 +230,15 @@ class _Still:
         tip = (start[0] + along[0], start[1] + along[1])
         neck = (tip[0] - 7.0 * ux, tip[1] - 7.0 * uy)
         self.stroke([start, neck], "ground", 4.0)
-        self.stroke([start, neck], role, 2.0, _STYLES[role])
+        self.stroke([start, neck], role, width, _STYLES[role])
         wings = [tip, (neck[0] - 3.2 * uy, neck[1] + 3.2 * ux), (neck[0] + 3.2 * uy, neck[1] - 3.2 * ux)]
         self.axes.fill(*zip(*wings, strict=True), color=INKS[role], linewidth=0, zorder=2)
         if label:
             self.letter((tip[0] + 8.0 * ux, tip[1] + 8.0 * uy), label, role)
 
-    def letter(self, at: Point, text: str, role: str, size: float = 11.0) -> None:
-        """Write a symbol centred at a place."""
-        self.axes.text(*at, f"${text}$", color=LABEL_INKS[role], fontsize=size, ha="center", va="center")
+    def letter(self, at: Point, text: str, role: str, *, ha: str = "center") -> None:
+        """Write a symbol or a formula at a place."""
+        self.axes.text(*at, f"${text}$", color=LABEL_INKS[role], fontsize=11.0, ha=ha, va="center")
 
     def words(self, at: Point, text: str, *, ha: str = "left", va: str = "center", size: float = 9.5) -> None:
         """Write text or a number."""
@@ -234,16 +248,17 @@ class _Still:
 
     def _circle(self) -> None:
         self.stroke([self.place(one) for one in self.samples.pin], "second", 1.0)
-        for one in self.samples.pin[:-1:BETWEEN_RINGS]:
+        for one in self.samples.marked:
             self.ring(self.place(one), "second", 4.0)
         if "drive" in self.samples.tracks:
             self.stroke([self.place(one) for one in self.samples.tracks["drive"]], "second", 1.0, "dashes")
+        self.stroke([self.place((side * self.samples.full("pin"), 0.0)) for side in (-1.08, 1.08)], "second", 0.6)
         self.ring((self.plan.wheel.x, self.plan.wheel.y), "plain", 2.6, filled=True)
 
     def _line(self) -> None:
         full = self.samples.full("pin")
         self.stroke([self.on_line(1.12 * full * i / 12) for i in range(-12, 13)], "plain", 1.0)
-        for one, _ in self.samples.pin[:-1:BETWEEN_RINGS]:
+        for one, _ in self.samples.marked:
             self.ring(self.on_line(one), "second", 3.4)
         title = axis_title(self.samples.panels["pin"].horizontal.title)
         if not self.plan.plots:
@@ -301,19 +316,109 @@ class _Still:
         if self.look.line != "none":
             spot = self.on_line(pin[0])
             foot = self.place((pin[0], 0.0))
-            self.stroke([at, spot], "second", 1.0, "dashes")
+            self.stroke([max(at, foot, key=lambda one: math.dist(one, spot)), spot], "second", 1.0, "dashes")
             self.stroke([centre, foot], "position", 3.0)
+            self._corner(foot, centre, at)
+            self._shadow(foot, centre, at)
             if "exact" in self.samples.tracks:
                 self._exact(self.on_line(self.samples.tracks["exact"][AT][0]))
             self._body(spot)
         if "drive" in self.samples.tracks:
-            self.arrow(centre, _between(centre, self.place(self.samples.tracks["drive"][AT])), "plain", "F")
+            self.arrow(centre, _between(centre, self.place(self.samples.tracks["drive"][AT])), "plain")
         self.stroke([centre, at], "plain", 1.6)
+        self._angle(centre)
+        if self.look.radius:
+            share = 0.72 if "drive" in self.samples.tracks else 0.42
+            self.letter(self._beside_radius(at, share), self.look.radius, "plain")
+        if self.look.line == "none":
+            self._others()
         for key in self.look.arrows:
             self._arrows(key, at, pin)
+        for dial in self.plan.dials:
+            self._dial(dial)
         for plot in self.plan.plots:
             self._carried(plot)
         self.ring(at, "plain", 7.0, filled=True)
+
+    def _beside_radius(self, at: Point, share: float) -> Point:
+        """Return a place beside the radius, this share of the way out.
+
+        It is ahead of the radius, or clear of the drive or of the line's diameter.
+        """
+        centre = (self.plan.wheel.x, self.plan.wheel.y)
+        across, down = _between(centre, at)
+        far = math.hypot(across, down)
+        aside = (9.0 * down / far, -9.0 * across / far)
+        outwards = across * aside[0] if self.look.line == "vertical" else down * aside[1]
+        if "drive" in self.samples.tracks or (self.look.line != "none" and outwards < 0.0):
+            aside = _times(-1.0, aside)
+        return _sum(_sum(centre, _times(share, (across, down))), aside)
+
+    def _shadow(self, foot: Point, centre: Point, at: Point) -> None:
+        """Write what the radius measures along the line, on the side away from the point."""
+        across, down = _between(centre, foot)
+        if math.hypot(across, down) < SHORTEST_NAMED:
+            return
+        words = self.samples.panels["pin"].panel.horizontal.symbol
+        if self.look.radius and "drive" not in self.samples.tracks:
+            words = rf"{self.look.radius}\,\cos\,{self.samples.panels['angle'].panel.vertical.symbol}"
+        if self.level:
+            beyond = -10.0 if at[1] > foot[1] else 10.0
+            self.letter((centre[0] + across / 2, centre[1] + beyond), words, "position")
+            return
+        beyond, ha = (-5.0, "right") if at[0] > foot[0] else (5.0, "left")
+        middle = math.copysign(max(abs(down) / 2, 17.0), down)
+        self.letter((centre[0] + beyond, centre[1] + middle), words, "position", ha=ha)
+
+    def _corner(self, foot: Point, centre: Point, at: Point) -> None:
+        """Mark the right angle where the dropped line meets the diameter."""
+        if min(math.dist(foot, centre), math.dist(foot, at)) < 2 * CORNER:
+            return
+        along, across = (_times(CORNER / math.dist(foot, one), _between(foot, one)) for one in (centre, at))
+        self.stroke([_sum(foot, along), _sum(_sum(foot, along), across), _sum(foot, across)], "second", 0.8)
+
+    def _angle(self, centre: Point) -> None:
+        """Draw the point's angle from the line, or how far it is behind the drive."""
+        start, end, size, symbol = 0.0, self._turned("pin"), 15.0, self.samples.panels["angle"].panel.vertical.symbol
+        if "drive" in self.samples.tracks:
+            start, end = end, self._turned("drive")
+            size, symbol = LAG * self.plan.wheel.radius, r"\varphi"
+            self.stroke([centre, self._around(end, 1.6 * size)], "second", 0.8, "dashes")
+            self.letter(self._around(end, 1.6 * size + 8.0), "F", "plain")
+        end += math.tau * (end < start)
+        self.stroke([self._around(start + (end - start) * i / 48, size) for i in range(49)], "second", 0.9)
+        self.letter(self._around((start + end) / 2, size + 9.0), symbol, "plain")
+
+    def _turned(self, key: str) -> float:
+        x, y = self.samples.tracks[key][AT]
+        return math.atan2(y, x)
+
+    def _around(self, angle: float, size: float) -> Point:
+        across, down = self.direction((size * math.cos(angle), size * math.sin(angle)))
+        return self.plan.wheel.x + across, self.plan.wheel.y + down
+
+    def _others(self) -> None:
+        """Draw the arrows at three other times of the turn, thin."""
+        quarter = STEPS_A_TURN // 4
+        for key in self.look.arrows:
+            size = ARROW * self.plan.wheel.radius / self.samples.full(_TRACKS[key])
+            for i in (AT + quarter, AT + 2 * quarter, AT + 3 * quarter):
+                along = _times(size, self.direction(self.samples.tracks[_TRACKS[key]][i]))
+                self.arrow(self.place(self.samples.pin[i]), along, _ROLES[key], width=1.0)
+                self.ring(self.place(self.samples.pin[i]), "second", 4.0)
+
+    def _dial(self, dial: Dial) -> None:
+        """Draw the same arrow from one foot, and where its tip stands at the equal times."""
+        if dial.key not in self.look.arrows:
+            return
+        size = dial.radius / self.samples.full(_TRACKS[dial.key])
+        foot = (dial.x, dial.y)
+        tips = [_sum(foot, _times(size, self.direction(one))) for one in self.samples.tracks[_TRACKS[dial.key]]]
+        self.stroke(tips, "second", 0.8)
+        for tip in tips[:-1:BETWEEN_RINGS]:
+            self.ring(tip, "second", 3.0)
+        self.arrow(foot, _between(foot, tips[AT]), _ROLES[dial.key], dial.key)
+        self.ring(foot, "plain", 2.6, filled=True)
 
     def _exact(self, at: Point) -> None:
         """Draw where the body is by the exact law."""
@@ -326,7 +431,11 @@ class _Still:
         track = _TRACKS[key]
         size = ARROW * self.plan.wheel.radius / self.samples.full(track)
         vector = self.samples.tracks[track][AT]
-        self.arrow(at, _times(size, self.direction(vector)), _ROLES[key], key)
+        along = _times(size, self.direction(vector))
+        self.arrow(at, along, _ROLES[key], key if key == "v" else "")
+        if key == "a":
+            share = math.hypot(*along) / max(math.dist(at, (self.plan.wheel.x, self.plan.wheel.y)), 1.0)
+            self.letter(self._beside_radius(at, 1.0 - share / 2), key, _ROLES[key])
         if self.look.line != "none":
             across, down = self.on_line(pin[0])
             aside = 10.0 if key == "v" else -10.0

@@ -7,10 +7,16 @@ const DASHES = {velocity: [7, 3], acceleration: [1.5, 2.5], guide: [4, 3]};
 const ROUND = [1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10];
 const ARROW = 0.62; // the longest arrow, as a share of the radius
 const RINGS = 6; // samples between two rings of equal times
+const RUN_RINGS = 18; // the same where the circle is none: a quarter of a turn
 const SMALLEST_TYPE = 12; // CSS pixels
 const SHARPEST = 2; // device pixels a CSS pixel; more costs time and shows little
 const GRIP = 12; // CSS pixels: the ring round the point, and the wider one that says it has the keyboard
 const FOCUS = 19;
+const LAG = 0.5; // the radius of the arc that shows how far the point is behind its drive, as a share of the circle's
+const CORNER = 5; // the side of the mark of a right angle
+const SHORTEST_NAMED = 8; // a length along the line is named from here on
+const UPRIGHT = /^\s*(cos)\s*$/; // what is not italic in a formula
+const THIN = "\u2009";
 
 export class Drawing {
   /** Draws in a box; `plan` and `shapes` as baked, `look` the scene's line and arrows. */
@@ -29,6 +35,7 @@ export class Drawing {
       return canvas;
     });
     this.inked = document.createElement("canvas");
+    this.written = new Map();
     this.fit();
   }
 
@@ -41,6 +48,7 @@ export class Drawing {
       plain: token("ink"), second: token("ink-quiet"), grid: token("rule"), ground: token("paper"), focus: token("ink-link"),
     };
     this.family = style.fontFamily;
+    this.written.clear();
     this.scale = this.box.clientWidth / this.plan.width;
     this.sharp = Math.min(window.devicePixelRatio || 1, SHARPEST);
     for (const canvas of [...this.layers, this.inked]) {
@@ -170,17 +178,40 @@ export class Drawing {
     pen.font = `${italic ? "italic " : ""}${Math.max(size, SMALLEST_TYPE / this.scale)}px ${this.family}`;
   }
 
-  #letter(pen, [x, y], text, role) {
-    this.#type(pen, 12.5, true);
-    pen.textAlign = "center";
-    pen.textBaseline = "middle";
-    pen.setLineDash([]);
-    pen.lineJoin = "round";
-    pen.lineWidth = 3;
-    pen.strokeStyle = this.ink.ground;
-    pen.strokeText(text, x, y);
-    pen.fillStyle = this.ink[role];
-    pen.fillText(text, x, y);
+  /** Writes a symbol or a formula at a place: its middle stands there, or the end that `align` names. */
+  #letter(pen, [x, y], text, role, align = "center") {
+    const {image, wide, high} = this.#lettering(text, role);
+    const left = {left: x, center: x - wide / 2, right: x - wide}[align];
+    const k = this.scale * this.sharp;
+    const [across, down] = [left, y - high / 2].map((one) => Math.round(one * k) / k);
+    pen.drawImage(image, across, down, wide, high);
+  }
+
+  /** A symbol or a formula with ground round its letters, drawn once and kept: letters are slow to draw. */
+  #lettering(text, role) {
+    const key = `${role} ${text}`;
+    if (this.written.has(key)) return this.written.get(key);
+    const image = document.createElement("canvas");
+    const pen = image.getContext("2d");
+    const parts = text.split(/(\s*cos\s*)/);
+    const type = (part) => this.#type(pen, 12.5, !UPRIGHT.test(part));
+    const widths = parts.map((part) => (type(part), pen.measureText(part).width));
+    const k = this.scale * this.sharp;
+    image.width = Math.ceil((widths.reduce((sum, one) => sum + one, 0) + 4) * k);
+    image.height = Math.ceil(22 * k);
+    pen.scale(k, k);
+    Object.assign(pen, {textBaseline: "middle", lineJoin: "round", lineWidth: 3, strokeStyle: this.ink.ground, fillStyle: this.ink[role]});
+    for (const draw of ["strokeText", "fillText"]) {
+      let across = 2;
+      parts.forEach((part, i) => {
+        type(part);
+        pen[draw](part, across, 11);
+        across += widths[i];
+      });
+    }
+    const kept = {image, wide: image.width / k, high: image.height / k};
+    this.written.set(key, kept);
+    return kept;
   }
 
   /** A number, or a quantity over its unit: the symbol italic, the rest upright. */
@@ -204,10 +235,14 @@ export class Drawing {
     const {pin, drive} = this.tracks.points;
     const inked = this.#pen(this.inked);
     this.#stroke(pen, pointsOf(pin).map((one) => this.place(one)), "second", 1);
-    const rings = pointsOf(pin).slice(0, -1).filter((_, i) => i % RINGS === 0);
+    const {closes, steps} = this.tracks;
+    const rings = pointsOf(pin).slice(0, closes ? steps : -1).filter((_, i) => i % (closes ? RINGS : RUN_RINGS) === 0);
     for (const one of rings) this.#ring(pen, this.place(one), "second", 2);
     if (drive) this.#stroke(pen, pointsOf(drive).map((one) => this.place(one)), "second", 1, DASHES.guide);
+    const diameter = [-1.08, 1.08].map((side) => this.place([side * this.full.pin, 0]));
+    this.#stroke(pen, diameter, "second", 0.6);
     if (this.look.line !== "none") this.#drawLine(pen, rings);
+    for (const dial of this.#dials) this.#drawDial(pen, dial);
     for (const plot of this.plan.plots) {
       this.#drawAxes(pen, plot);
       if (plot.key === "x" && this.tracks.points.exact) this.#drawExactCurve(pen, plot);
@@ -309,19 +344,27 @@ export class Drawing {
     this.#layInk(pen, time);
     if (look.line !== "none") {
       const spot = this.#onLine(pin[0]);
-      this.#stroke(pen, [at, spot], "second", 1, DASHES.guide);
-      this.#stroke(pen, [centre, this.place([pin[0], 0])], "position", 3);
+      const foot = this.place([pin[0], 0]);
+      this.#stroke(pen, [distance(foot, spot) > distance(at, spot) ? foot : at, spot], "second", 1, DASHES.guide);
+      this.#stroke(pen, [centre, foot], "position", 3);
+      this.#drawCorner(pen, foot, centre, at);
+      this.#nameShadow(pen, foot, centre, at);
       if (tracks.points.exact) this.#drawExact(pen, this.#onLine(tracks.at("exact", time)[0]));
       this.#shapes(pen, "moves", pin[0]);
       this.#ring(pen, spot, "position", 4.5, true);
     }
     if (tracks.points.drive) {
       const drive = this.place(tracks.at("drive", time));
-      this.#arrow(pen, centre, [drive[0] - centre[0], drive[1] - centre[1]], "plain", "F");
+      this.#arrow(pen, centre, [drive[0] - centre[0], drive[1] - centre[1]], "plain");
     }
     this.#stroke(pen, [centre, at], "plain", 1.6);
-    this.#drawAngle(pen, time);
+    if (tracks.points.drive) this.#drawLag(pen, time);
+    else this.#drawAngle(pen, time);
+    if (look.radius) this.#letter(pen, this.#besideRadius(at, tracks.points.drive ? 0.72 : 0.42), look.radius, "plain");
     for (const key of look.arrows) this.#drawArrows(pen, key, time, at, pin);
+    for (const {key, x, y, size} of this.#dials) {
+      this.#arrow(pen, [x, y], this.#direction(tracks.at(TRACK[key], time)).map((one) => size * one), ROLES[key], key);
+    }
     for (const plot of plan.plots) this.#carry(pen, plot, time);
     this.#ring(pen, at, "plain", 4.5, true);
     this.#drawGrip(pen, at);
@@ -363,21 +406,98 @@ export class Drawing {
     pen.drawImage(this.inked, left * k, top * k, wide * k, high * k, left, top, wide, high);
   }
 
+  /** The angle from the line; past half a turn its letter stays, clear of what is written on the other side. */
   #drawAngle(pen, time) {
-    const {x, y} = this.plan.wheel;
     const turn = this.tracks.turns(time) - Math.floor(this.tracks.turns(time));
-    const from = this.look.line === "vertical" ? -Math.PI / 2 : 0;
-    const to = from - 2 * Math.PI * turn;
+    this.#arc(pen, 0, 2 * Math.PI * turn, 15);
+    if (turn >= 0.06) this.#letter(pen, this.#around(Math.PI * Math.min(turn, 0.5), 24), this.#angle, "plain");
+  }
+
+  /** The angle from the point on to its drive. */
+  #drawLag(pen, time) {
+    const [from, to] = ["pin", "drive"].map((key) => {
+      const [x, y] = this.tracks.at(key, time);
+      return Math.atan2(y, x);
+    });
+    const end = to < from ? to + 2 * Math.PI : to;
+    const size = LAG * this.plan.wheel.radius;
+    const {x, y} = this.plan.wheel;
+    this.#stroke(pen, [[x, y], this.#around(end, 1.6 * size)], "second", 0.8, DASHES.guide);
+    this.#letter(pen, this.#around(end, 1.6 * size + 8), "F", "plain");
+    this.#arc(pen, from, end, size);
+    this.#letter(pen, this.#around((from + end) / 2, size + 9), "φ", "plain");
+  }
+
+  #arc(pen, from, to, size) {
+    const {x, y} = this.plan.wheel;
+    const zero = this.look.line === "vertical" ? -Math.PI / 2 : 0;
     pen.beginPath();
-    pen.arc(x, y, 15, from, to, true);
+    pen.arc(x, y, size, zero - from, zero - to, true);
     pen.setLineDash([]);
     pen.lineWidth = 1;
     pen.strokeStyle = this.ink.second;
     pen.stroke();
-    if (turn < 0.06) return;
-    const middle = (from + to) / 2;
-    const [letter] = this.tracks.axes.angle.vertical.title.split(" / ");
-    this.#letter(pen, [x + 24 * Math.cos(middle), y + 24 * Math.sin(middle)], letter, "plain");
+  }
+
+  /** The place on the wheel at an angle, so far from its centre. */
+  #around(angle, size) {
+    return add([this.plan.wheel.x, this.plan.wheel.y], this.#direction([size * Math.cos(angle), size * Math.sin(angle)]));
+  }
+
+  get #angle() {
+    return this.tracks.axes.angle.vertical.title.split(" / ")[0];
+  }
+
+  /** A place beside the radius, this share of the way out: ahead of it, or clear of the drive or the line's diameter. */
+  #besideRadius(at, share) {
+    const {x, y} = this.plan.wheel;
+    const [across, down] = [at[0] - x, at[1] - y];
+    const far = Math.hypot(across, down);
+    const aside = [(9 * down) / far, (-9 * across) / far];
+    const outwards = this.look.line === "vertical" ? across * aside[0] : down * aside[1];
+    const side = this.tracks.points.drive || (this.look.line !== "none" && outwards < 0) ? -1 : 1;
+    return [x + share * across + side * aside[0], y + share * down + side * aside[1]];
+  }
+
+  /** The mark of the right angle where the dropped line meets the diameter. */
+  #drawCorner(pen, foot, centre, at) {
+    if (Math.min(distance(foot, centre), distance(foot, at)) < 2 * CORNER) return;
+    const [along, across] = [centre, at].map((one) => {
+      const k = CORNER / distance(foot, one);
+      return [k * (one[0] - foot[0]), k * (one[1] - foot[1])];
+    });
+    this.#stroke(pen, [add(foot, along), add(add(foot, along), across), add(foot, across)], "second", 0.8);
+  }
+
+  /** What the radius measures along the line, on the side away from the point. */
+  #nameShadow(pen, foot, [x, y], at) {
+    const [across, down] = [foot[0] - x, foot[1] - y];
+    if (Math.hypot(across, down) < SHORTEST_NAMED) return;
+    const {points, axes} = this.tracks;
+    const named = this.look.radius && !points.drive;
+    const [symbol] = axes.pin.horizontal.title.split(" / ");
+    const words = named ? `${this.look.radius}${THIN}cos${THIN}${this.#angle}` : symbol;
+    if (this.look.line === "horizontal") {
+      this.#letter(pen, [x + across / 2, y + (at[1] > foot[1] ? -10 : 10)], words, "position");
+    } else {
+      const left = at[0] > foot[0];
+      const middle = Math.sign(down) * Math.max(Math.abs(down) / 2, 17);
+      this.#letter(pen, [x + (left ? -4 : 4), y + middle], words, "position", left ? "right" : "left");
+    }
+  }
+
+  /** The circles on which arrows turn about their own feet, and what a unit of each is in the picture. */
+  get #dials() {
+    return this.plan.dials
+      .filter(({key}) => this.look.arrows.includes(key))
+      .map((dial) => ({...dial, size: dial.radius / this.full[TRACK[dial.key]]}));
+  }
+
+  #drawDial(pen, {key, x, y, size}) {
+    const tips = pointsOf(this.tracks.points[TRACK[key]]).map((one) => add([x, y], this.#direction(one).map((part) => size * part)));
+    this.#stroke(pen, tips, "second", 0.8);
+    for (const tip of tips.slice(0, -1).filter((_, i) => i % RINGS === 0)) this.#ring(pen, tip, "second", 1.6);
+    this.#ring(pen, [x, y], "plain", 1.6, true);
   }
 
   #drawArrows(pen, key, time, at, pin) {
@@ -385,7 +505,12 @@ export class Drawing {
     const size = (ARROW * this.plan.wheel.radius) / this.full[track];
     const vector = this.tracks.at(track, time);
     const scaled = (one) => this.#direction(one).map((part) => size * part);
-    this.#arrow(pen, at, scaled(vector), ROLES[key], key);
+    const along = scaled(vector);
+    this.#arrow(pen, at, along, ROLES[key], key === "v" ? key : "");
+    if (key === "a") {
+      const share = Math.hypot(...along) / Math.max(distance(at, [this.plan.wheel.x, this.plan.wheel.y]), 1);
+      this.#letter(pen, this.#besideRadius(at, 1 - share / 2), key, ROLES[key]);
+    }
     if (this.look.line === "none") return;
     const aside = key === "v" ? 12 : -12;
     const start = add(this.#onLine(pin[0]), this.look.line === "vertical" ? [aside, 0] : [0, aside]);
@@ -425,6 +550,10 @@ function pointsOf([xs, ys]) {
 
 function add([x, y], [across, down]) {
   return [x + across, y + down];
+}
+
+function distance([x, y], [left, top]) {
+  return Math.hypot(left - x, top - y);
 }
 
 /** A coil: its points are shares of the way from the fixed end (first pair) to the body, and how far aside. */

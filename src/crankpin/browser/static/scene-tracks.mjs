@@ -23,7 +23,11 @@ export class Tracks {
     this.keys = TRACKS.filter((key) => key in this.points);
     this.greatest = Object.fromEntries(this.keys.map((key) => [key, this.#greatest(key)]));
     const [xs, ys] = this.points.pin;
-    this.turning = Math.hypot(xs[this.last] - xs[0], ys[this.last] - ys[0]) < 1e-5 * this.greatest.pin;
+    const comesBack = (i) => Math.hypot(xs[i] - xs[0], ys[i] - ys[0]) < 1e-5 * this.greatest.pin;
+    this.steps = steps;
+    this.turning = comesBack(this.last);
+    /** Whether the path is a circle, and not a spiral. */
+    this.closes = comesBack(steps);
     /** What the curves show: two turns that come again and again, or a run that ends. */
     this.span = this.turning ? 2 * this.end : this.end;
   }

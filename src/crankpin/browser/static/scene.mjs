@@ -160,7 +160,7 @@ export class SceneElement extends HTMLElement {
   /** Puts the drawing in the place of the still. */
   #prepare() {
     if (this.#drawing) return;
-    const look = {line: this.dataset.line, arrows: this.dataset.arrows.split(" ").filter(Boolean)};
+    const look = {line: this.dataset.line, arrows: this.dataset.arrows.split(" ").filter(Boolean), radius: this.dataset.radius};
     this.#drawing = new Drawing(this.#parts.stage, this.#baked.stage, look);
     this.#drawing.show(this.#tracks);
     this.#handle = this.#makeHandle();
@@ -430,8 +430,10 @@ export class SceneElement extends HTMLElement {
     return written(this.#value(key), this.#tracks.greatest[TRACK[key]], axes[TRACK[key]].horizontal);
   }
 
+  /** What is seen along the line, or of an arrow where there is none. */
   #value(key) {
-    return this.#tracks.at(TRACK[key], this.#time)[0];
+    const vector = this.#tracks.at(TRACK[key], this.#time);
+    return this.dataset.line === "none" ? Math.hypot(...vector) : vector[0];
   }
 
   /* Words. */
