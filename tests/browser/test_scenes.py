@@ -43,6 +43,45 @@ def centre(page):
     return box["x"] + unit * PLAN.wheel.x, box["y"] + unit * PLAN.wheel.y, unit * PLAN.wheel.radius * A / 12.0
 
 
+def ink(page, box, colour, layer="moving", element="wheel"):
+    """Return how many pixels of a layer, in a box of the plan (left, top, right, bottom), have a colour."""
+    return page.evaluate(
+        """([id, layer, [left, top, right, bottom], wide, colour]) => {
+            const canvas = document.querySelector(`#${id} canvas.scene-${layer}`);
+            const k = canvas.width / wide;
+            const copy = document.createElement("canvas");
+            Object.assign(copy, {width: canvas.width, height: canvas.height});
+            const pen = copy.getContext("2d", {willReadFrequently: true});
+            pen.drawImage(canvas, 0, 0);
+            const cut = [left, top, right - left, bottom - top].map((one) => Math.round(one * k));
+            const {data} = pen.getImageData(...cut);
+            const probe = document.createElement("canvas").getContext("2d");
+            probe.fillStyle = colour.startsWith("--")
+                ? getComputedStyle(canvas).getPropertyValue(colour).trim() : colour;
+            probe.fillRect(0, 0, 1, 1);
+            const [red, green, blue] = probe.getImageData(0, 0, 1, 1).data;
+            let count = 0;
+            for (let i = 0; i < data.length; i += 4) {
+                const off = Math.abs(data[i] - red) + Math.abs(data[i + 1] - green) + Math.abs(data[i + 2] - blue);
+                if (data[i + 3] > 60 && off < 120) count++;
+            }
+            return count; }""",
+        [element, layer, box, PLAN.width, colour],
+    )
+
+
+def moment(page):
+    return scene(page).locator("[data-part=moment]").text_content()
+
+
+def scrub(page, share, element="wheel"):
+    page.evaluate(
+        """([id, share]) => { const time = document.querySelector(`#${id} [data-part=time]`);
+            time.value = share; time.dispatchEvent(new Event("input")); }""",
+        [element, share],
+    )
+
+
 @pytest.fixture
 def moving(phone, course):
     page = phone()
@@ -198,8 +237,7 @@ def test_the_spiral_is_the_damped_motion_and_ends(moving):
     scene(moving, "spiral").scroll_into_view_if_needed()
     wait_until(lambda: state(moving, "spiral") == "ready", "the spiral")
     given = (1000.0, 6300.0, 250.0, 0.3, 0.0)
-    moving.evaluate("""() => { const time = document.querySelector("#spiral [data-part=time]");
-        time.value = 0.99; time.dispatchEvent(new Event("input")); }""")
+    scrub(moving, 0.99, "spiral")
     shown = now(moving, "spiral")
     assert shown["pin"][0] == pytest.approx(100 * damping.damped_motion(*given, shown["time"]).position, abs=0.01)
     do(moving, "go", "spiral")
@@ -250,7 +288,7 @@ def test_the_page_does_not_shift(phone, course):
     assert page.evaluate("window.shift_") == []
 
 
-def test_nothing_on_the_page_is_written_while_it_moves_or_is_held(moving):
+def test_nothing_on_the_page_is_written_while_it_moves(moving):
     scene(moving).scroll_into_view_if_needed()
     do(moving, "go")
     moving.evaluate("""() => { window.written_ = 0;
@@ -320,11 +358,126 @@ def test_the_bob_follows_its_law_and_the_run_ends(phone, course):
     page.goto(course.page("swings"))
     scene(page, "pendulum").scroll_into_view_if_needed()
     wait_until(lambda: state(page, "pendulum") == "ready", "the drawing")
-    page.evaluate("""() => { const time = document.querySelector("#pendulum [data-part=time]");
-        time.value = 0.37; time.dispatchEvent(new Event("input")); }""")
+    scrub(page, 0.37, "pendulum")
     shown = now(page, "pendulum")
     small = 6.0 * harmonic.position(math.radians(60), math.sqrt(9.81 / 6.0), 0.0, shown["time"])
     assert shown["pin"][0] == pytest.approx(small, abs=1e-3)
+
+
+@pytest.mark.parametrize("turn", [1 / 6, 5 / 6])
+def test_the_shadow_of_the_radius_is_named_on_the_side_away_from_the_point(moving, turn):
+    scrub(moving, turn / 2)
+    wheel = PLAN.wheel
+    sides = {
+        -1: (wheel.x - 48, wheel.y - 30, wheel.x - 5, wheel.y - 5),
+        1: (wheel.x + 5, wheel.y - 30, wheel.x + 48, wheel.y - 5),
+    }
+    counts = {side: ink(moving, box, "--position") for side, box in sides.items()}
+    away = 1 if math.sin(math.tau * turn) > 0 else -1
+    assert counts[away] > 20
+    assert counts[-away] < 4
+
+
+@pytest.mark.parametrize("turn", [0.1, 0.3, 0.6, 0.9])
+def test_no_letter_lies_on_the_radius(moving, turn):
+    """From the centre to where the arrow of the acceleration ends, the line of the radius is whole."""
+    scrub(moving, turn / 2)
+    wheel = PLAN.wheel
+    radius = wheel.radius * A / 12.0
+    for share in (0.1, 0.2, 0.3):
+        x = wheel.x - share * radius * math.sin(math.tau * turn)
+        y = wheel.y - share * radius * math.cos(math.tau * turn)
+        assert ink(moving, (x - 1.5, y - 1.5, x + 1.5, y + 1.5), "--ink") > 3
+
+
+def test_a_thumb_takes_hold_beside_the_point_and_nothing_jumps(moving):
+    box = scene(moving).locator(".scene-stage").bounding_box()
+    x, y, _ = centre(moving)
+    before = now(moving)
+    at = (box["x"] + before["at"][0], box["y"] + before["at"][1] + 28)
+    turned = math.atan2(x - at[0], y - at[1])
+    far = math.hypot(at[0] - x, at[1] - y)
+    moving.mouse.move(*at)
+    moving.mouse.down()
+    moving.mouse.move(at[0] + 0.1, at[1])
+    assert now(moving)["angle"] == pytest.approx(before["angle"], abs=1.0)
+    turned += math.radians(50)
+    moving.mouse.move(x - far * math.sin(turned), y - far * math.cos(turned), steps=4)
+    moving.mouse.up()
+    assert now(moving)["angle"] == pytest.approx(before["angle"] + 50.0, abs=1.0)
+
+
+def test_everything_is_wide_enough_for_a_thumb(moving):
+    sizes = scene(moving).evaluate(
+        """(scene) => [".scene-handle", "button", "select", "[data-part=time]", "summary"].flatMap((which) =>
+            [...scene.querySelectorAll(which)].filter((one) => one.checkVisibility()).map((one) => {
+                const {width, height} = one.getBoundingClientRect();
+                return [which, one.textContent, width, height]; }))"""
+    )
+    assert len(sizes) >= 8
+    assert [one for one in sizes if min(one[2:]) < 44] == []
+
+
+@pytest.mark.parametrize(
+    ("turn", "said"),
+    [
+        (0.0, "At rest for a moment, and pulled back hardest."),
+        (0.125, "It moves downwards, getting faster."),
+        (0.25, "It moves downwards, as fast as it gets."),
+        (0.375, "It moves downwards, getting slower."),
+        (0.5, "At rest for a moment, and pulled back hardest."),
+        (0.75, "It moves upwards, as fast as it gets."),
+    ],
+)
+def test_it_says_what_happens_at_this_moment(moving, turn, said):
+    scrub(moving, turn / 2)
+    assert moment(moving) == said
+
+
+def test_the_words_are_there_only_where_there_is_time_to_read_them(moving):
+    do(moving, "go")
+    assert moment(moving) == ""
+    scene(moving).locator("[data-part=pace]").select_option("0.1")
+    wait_until(lambda: moment(moving).startswith("It moves"), "the words")
+    scene(moving).locator("[data-part=pace]").select_option("1")
+    wait_until(lambda: moment(moving) == "", "no words")
+    do(moving, "go")
+    assert moment(moving) != ""
+
+
+@pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
+@pytest.mark.parametrize("palette", ["default", "slate"])
+def test_the_systems_own_colours_are_kept_to(phone, course, dark, palette):
+    page = phone(dark=dark)
+    page.emulate_media(forced_colors="active")
+    page.goto(course.page("moving"))
+    page.evaluate("(name) => document.body.setAttribute('data-md-color-scheme', name)", palette)
+    wait_until(lambda: state(page) == "ready", "the drawing")
+    time.sleep(0.2)
+    whole = (0, 0, PLAN.width, PLAN.height)
+    assert ink(page, whole, "white" if dark else "black") > 300
+    assert ink(page, whole, "--position", "still") > 0
+    assert (
+        page.evaluate("getComputedStyle(document.querySelector('#wheel')).getPropertyValue('--position')")
+        == "CanvasText"
+    )
+
+
+def test_large_type_leaves_nothing_cut_or_covered(phone, course):
+    page = phone()
+    page.goto(course.page("moving"))
+    wait_until(lambda: state(page) == "ready", "the drawing")
+    page.evaluate("""() => { const {style} = document.documentElement;
+        const size = parseFloat(getComputedStyle(document.documentElement).fontSize);
+        style.setProperty("font-size", `${2 * size}px`, "important"); }""")
+    time.sleep(0.3)
+    stage_, numbers, doings = (
+        scene(page).locator(one).bounding_box() for one in (".scene-stage", ".scene-readings", ".scene-doings")
+    )
+    assert numbers["y"] >= stage_["y"] + stage_["height"]
+    assert numbers["y"] + numbers["height"] <= doings["y"]
+    rows = scene(page).locator(".scene-readings > div")
+    assert rows.evaluate_all("rows => rows.filter((one) => one.scrollWidth > one.clientWidth + 1).length") == 0
 
 
 AXE = Path(__file__).resolve().parents[2] / "node_modules" / "axe-core" / "axe.min.js"

@@ -1,5 +1,6 @@
 """Scenes as they stand in a page: what is baked, and what an author is told."""
 
+import itertools
 import json
 import math
 import re
@@ -12,8 +13,8 @@ from crankpin.course.course import Course
 from crankpin.course.faults import AuthorError
 from crankpin.course.scenes import scene_html, scenes
 from crankpin.mechanics import damping, driving, harmonic, pendulum, springs
-from crankpin.paper.stage import BODIES, CURVES, LINES, stage
-from crankpin.paper.stills import full_scale
+from crankpin.paper.stage import BODIES, CURVES, LINES, Stage, stage
+from crankpin.paper.stills import Look, _Samples, _Still, full_scale
 
 
 def baked(kind: str, options: dict[str, str], course: Course) -> dict:
@@ -207,3 +208,95 @@ def test_the_results_stand_beside_it(course: Course) -> None:
     found = evaluate(scenes()["wheel"], {"A": "12 cm", "omega": "18 rpm"}).outputs
     html = scene_html("wheel", {"A": "12 cm", "omega": "18 rpm"}, "one", course=course)
     assert f'name="v_max" aria-live="off" data-value="{found["v_max"].value!r}">{found["v_max"].text}<' in html
+
+
+class Canvas:
+    """What a still writes, and where."""
+
+    def __init__(self) -> None:
+        self.written: dict[str, tuple[float, float]] = {}
+
+    def text(self, x: float, y: float, words: str, **_: object) -> None:
+        self.written[words.strip("$")] = (x, y)
+
+    def plot(self, *_: object, **__: object) -> None:
+        pass
+
+    fill = plot
+
+
+def written(kind: str, given: dict[str, str], look: Look) -> tuple[dict[str, tuple[float, float]], Stage]:
+    """Return the texts of a still with their places, and its plan."""
+    plan = stage(look.line, look.curves, look.body)
+    picture = evaluate(scenes()[kind], given).picture()
+    assert picture is not None
+    canvas = Canvas()
+    _Still(canvas, _Samples(picture), plan, look).draw()
+    return canvas.written, plan
+
+
+@pytest.mark.parametrize(
+    ("kind", "line", "body"),
+    [("wheel", "vertical", "rod"), ("wheel", "horizontal", "spot"), ("circle", "none", "spot")],
+)
+def test_letters_of_a_still_stand_clear_of_the_radius(kind: str, line: str, body: str) -> None:
+    size = "r" if kind == "circle" else "A"
+    look = Look(line, body, ("v", "a"), (), size)
+    places, plan = written(kind, {size: "10 cm"}, look)
+    turned = math.tau / 6
+    out = (-math.sin(turned), -math.cos(turned)) if line == "vertical" else (math.cos(turned), -math.sin(turned))
+    for letter in (size, "a", r"\theta"):
+        if letter == "a" and plan.dials:
+            continue  # there it is written twice; the dial's comes last
+        across, down = places[letter][0] - plan.wheel.x, places[letter][1] - plan.wheel.y
+        assert 0 < across * out[0] + down * out[1] < plan.wheel.radius
+        assert abs(across * out[1] - down * out[0]) > 7.0
+
+
+def test_a_still_names_the_shadow_of_the_radius_only_where_it_is_a_cosine() -> None:
+    wheel, _ = written("wheel", {}, Look("vertical", "spot", (), (), "A"))
+    assert r"A\,\cos\,\theta" in wheel
+    spiral, _ = written("spiral", {}, Look("vertical", "spot", (), ()))
+    assert not any("cos" in one for one in spiral)
+    assert "x" in spiral
+    driven, _ = written("steady-circle", {}, Look("vertical", "spot", (), (), "A"))
+    assert r"\varphi" in driven
+    assert r"\theta" not in driven
+
+
+def test_the_circle_gives_the_sizes_of_its_arrows(course: Course) -> None:
+    given = {"r": "50 cm", "omega": "4 rad/s"}
+    html = scene_html("circle", given | {"arrows": "v a"}, "one", course=course)
+    numbers = dict(re.findall(r'data-reading="(\w+)".*?<dd>(.*?)</dd>', html))
+    assert numbers["v"] == "2.00 m/s"
+    assert numbers["a"] == "8.00 m/s²"
+    assert "data-reading" in html
+    assert 'data-reading="x"' not in html
+
+
+@pytest.mark.parametrize(
+    ("kind", "options", "told"),
+    [
+        ("wheel", {"curves": "x"}, "far apart on the line, fast; close together, slow"),
+        ("wheel", {"curves": "x"}, "Drag the ringed point, or along the curve."),
+        ("wheel", {}, "Drag the ringed point."),
+        ("spiral", {}, "four a turn"),
+        ("circle", {"arrows": "v a"}, "each arrow turns about its own foot"),
+    ],
+)
+def test_it_says_what_the_rings_mean_and_what_can_be_dragged(
+    kind: str, options: dict[str, str], told: str, course: Course
+) -> None:
+    html = scene_html(kind, options, "one", course=course)
+    key = re.search(r'<figcaption class="scene-key">(.*?)</figcaption>', html)[1]
+    assert told in re.sub(r"<[^>]*>", "", key)
+
+
+def test_rings_mark_equal_times_on_circle_and_spiral() -> None:
+    for kind, count in (("wheel", 12), ("pendulum", 12), ("spiral", 20)):
+        picture = evaluate(scenes()[kind], {}).picture()
+        assert picture is not None
+        samples = _Samples(picture)
+        assert len(samples.marked) == count
+        places = [samples.pin.index(one) for one in samples.marked]
+        assert len({later - earlier for earlier, later in itertools.pairwise(places)}) == 1

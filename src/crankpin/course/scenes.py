@@ -106,6 +106,20 @@ _USUAL: Mapping[str, dict[str, str]] = {
 _RADIUS: Mapping[str, str] = {"circle": "r", "wheel": "A", "spring": "A", "pendulum": "A", "steady-circle": "A"}
 
 
+def _key(look: Look, kind: str) -> str:
+    """Return what the rings mean, and what can be taken hold of."""
+    if kind == "spiral":
+        rings = "Rings mark equal times, four a turn."
+    elif look.line == "none":
+        rings = "Rings mark equal times."
+    else:
+        rings = "Rings mark equal times: far apart on the line, fast; close together, slow."
+    if look.line == "none" and look.arrows:
+        rings += " At the side each arrow turns about its own foot."
+    drag = "Drag the ringed point" + (", or along the curve." if look.curves else ".")
+    return f'{rings} <span class="scene-hint">{drag}</span>'
+
+
 def _one_of(key: str, given: str, known: Sequence[str]) -> str:
     if given not in known:
         raise AuthorError(f"{key} = {given}: choose {', '.join(known)}")
@@ -136,7 +150,10 @@ class _Baked:
             f'<p class="calculator-title" id="{self.id}-title">{title}</p>'
             f'<p class="calculator-purpose">{purpose}</p>'
             f'<figure class="scene-figure"><div class="scene-stage" data-shape="{self.plan.shape}" data-part="stage">'
-            f"{self.still}</div>{self._readings()}</figure>{self._doings()}{self._numbers()}"
+            f"{self.still}</div>{self._readings()}"
+            '<p class="scene-moment" data-part="moment"></p>'
+            f'<figcaption class="scene-key">{_key(self.look, self.kind)}</figcaption></figure>'
+            f"{self._doings()}{self._numbers()}"
             f'<script type="application/json" data-part="samples">{self._samples()}</script></crankpin-scene>'
         )
 
@@ -175,8 +192,8 @@ class _Baked:
             '<button type="button" data-do="back">5° back</button>'
             '<button type="button" data-do="go">Start</button>'
             '<button type="button" data-do="on">5° on</button>'
-            '<div class="given-controls scene-time"><input type="range" data-part="time" autocomplete="off" '
-            'aria-label="time" min="0" max="1" step="any"></div>'
+            '<label class="given-controls scene-time"><span>Time</span><input type="range" data-part="time" '
+            'autocomplete="off" min="0" max="1" step="any"></label>'
             '<label><span>Pace</span> <select data-part="pace" autocomplete="off">'
             '<option value="1">true</option><option value="0.1">one tenth</option>'
             '<option value="0.01">one hundredth</option><option value="4">four times</option></select></label>'

@@ -15,7 +15,9 @@ import {Tracks} from "./scene-tracks.mjs";
 const MOST_TURNS = 3; // a second; faster would flicker
 const WRITING_DELAY = 125; // milliseconds between two rewrites of the numbers while it moves
 const SEEN = 0.3; // share of the stage on screen from which on it runs
-const REACH = 28; // CSS pixels from the point to where a thumb still takes hold of it
+const REACH = 34; // CSS pixels from the point to where a thumb still takes hold of it, and leaves it in sight
+const SLOW = 10; // seconds a turn: so slowly it must go round for the words to keep up
+const NEAR = 0.05; // share of the greatest size below which a quantity counts as none in words
 const LONGEST_FRAME = 100; // milliseconds; after a longer one the clock goes on as if it had lasted this
 const KEYS = {ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 6, PageDown: -6};
 const TRACK = {x: "pin", v: "velocity", a: "acceleration"};
@@ -89,7 +91,10 @@ export class SceneElement extends HTMLElement {
       if (this.#isDrawn) this.#drawMeters();
     };
     document.addEventListener("visibilitychange", () => this.#run(), {signal});
-    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", redraw, {signal});
+    for (const wish of ["prefers-color-scheme: dark", "prefers-contrast: more", "forced-colors: active"]) {
+      matchMedia(`(${wish})`).addEventListener("change", redraw, {signal});
+    }
+    document.fonts.addEventListener("loadingdone", redraw, {signal});
     const theme = new MutationObserver(redraw);
     theme.observe(document.body, {attributes: true, attributeFilter: ["data-md-color-scheme"]});
     const size = new ResizeObserver(redraw);
@@ -173,6 +178,7 @@ export class SceneElement extends HTMLElement {
     this.dataset.state = "ready";
     this.#drawing.draw(this.#time);
     this.#tellHandle();
+    this.#tellMoment();
   }
 
   /* Numbers and slider: drawn while it moves or is held, else the page's own. */
@@ -195,6 +201,7 @@ export class SceneElement extends HTMLElement {
     this.toggleAttribute("data-drawn", false);
     this.#write();
     this.#tellHandle();
+    this.#tellMoment();
   }
 
   /* Moving. */
@@ -220,6 +227,7 @@ export class SceneElement extends HTMLElement {
     if (now - this.#written > WRITING_DELAY) {
       this.#written = now;
       this.#write();
+      this.#tellMoment();
     }
     if (!this.#tracks.turning && next >= this.#tracks.span) this.#rest();
     else this.#frame = requestAnimationFrame((then) => this.#step(then));
@@ -233,6 +241,7 @@ export class SceneElement extends HTMLElement {
     this.dataset.state = "moving";
     this.#button("go").textContent = "Stop";
     this.#drawMeters();
+    this.#tellMoment();
     this.#run();
   }
 
@@ -262,6 +271,7 @@ export class SceneElement extends HTMLElement {
     this.#drawing.draw(this.#time);
     this.#write();
     this.#tellHandle();
+    this.#tellMoment();
   }
 
   #stepBy(steps) {
@@ -321,7 +331,8 @@ export class SceneElement extends HTMLElement {
     event.preventDefault();
     this.#handle.focus({preventScroll: true});
     this.#parts.stage.setPointerCapture(event.pointerId);
-    this.#hold(event, (moved) => this.#turnTo(...this.#placeOf(moved)));
+    const ahead = this.#aheadOf(...this.#placeOf(event));
+    this.#hold(event, (moved) => this.#turnBy(this.#aheadOf(...this.#placeOf(moved)) - ahead));
   }
 
   #isNearPin([left, top]) {
@@ -329,10 +340,14 @@ export class SceneElement extends HTMLElement {
     return Math.hypot(left - x, top - y) < REACH;
   }
 
-  /** Turns the wheel the short way until the point stands in the direction of a place in the box. */
-  #turnTo(left, top) {
-    const by = this.#drawing.turnsAt(left, top) - this.#tracks.turns(this.#time);
-    this.#goTo(this.#time + (by - Math.round(by)) * this.#tracks.timeOfTurn);
+  /** How far the direction of a place in the box is ahead of the point, in turns. */
+  #aheadOf(left, top) {
+    return this.#drawing.turnsAt(left, top) - this.#tracks.turns(this.#time);
+  }
+
+  /** Turns the wheel by so many turns, the short way. */
+  #turnBy(turns) {
+    this.#goTo(this.#time + (turns - Math.round(turns)) * this.#tracks.timeOfTurn);
   }
 
   #placeOf({clientX, clientY}) {
@@ -367,7 +382,7 @@ export class SceneElement extends HTMLElement {
     stage.addEventListener("click", (event) => {
       const place = this.#placeOf(event);
       if (moved) return;
-      if (this.#drawing.onWheel(...place)) this.#turnTo(...place);
+      if (this.#drawing.onWheel(...place)) this.#turnBy(this.#aheadOf(...place));
       else scrub(event);
     }, {signal});
   }
@@ -407,6 +422,7 @@ export class SceneElement extends HTMLElement {
     this.#drawing.draw(this.#time);
     this.#write();
     this.#tellHandle();
+    this.#tellMoment();
     this.toggleAttribute("data-stale", false);
     this.#flickers();
   }
@@ -463,11 +479,18 @@ export class SceneElement extends HTMLElement {
 
   #way() {
     const ways = WAYS[this.dataset.line];
-    if (!ways) return "The acceleration points to the centre.";
+    if (!ways) return "Same speed, ever new direction; a points inwards.";
     const [v, a] = ["v", "a"].map((key) => this.#value(key) / this.#tracks.greatest[TRACK[key]]);
-    if (Math.abs(v) < 0.02) return "It turns round here: at rest for a moment, pulled back hardest.";
-    const pace = Math.abs(a) < 0.02 ? "as fast as it gets" : v * a > 0 ? "getting faster" : "getting slower";
+    if (Math.abs(v) < NEAR) return "At rest for a moment, and pulled back hardest.";
+    const pace = Math.abs(a) < NEAR ? "as fast as it gets" : v * a > 0 ? "getting faster" : "getting slower";
     return `It moves ${ways[v > 0 ? 0 : 1]}, ${pace}.`;
+  }
+
+  /** The same under the picture for the eye, where there is time to read it. */
+  #tellMoment() {
+    const legible = !this.#moving || this.#held || this.#tracks.timeOfTurn / this.#pace > SLOW;
+    const words = legible ? this.#way() : "";
+    if (words !== this.#parts.moment.textContent) this.#parts.moment.textContent = words;
   }
 
   #say(words) {
