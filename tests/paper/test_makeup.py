@@ -6,8 +6,7 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
-from crankpin.chromium import start_options
-from crankpin.paper import press
+from crankpin.paper import press, proof
 
 PAPER = Path(press.__file__).parent
 WIDTH, HEIGHT = press._TEXT_WIDTH["A4"], press._TEXT_HEIGHT["A4"]
@@ -32,11 +31,11 @@ def sheet(rows, working):
 
 
 @pytest.fixture
-def made_up(chromium_for_print):
+def made_up(chromium):
     """Return what is asked of an article after it was made up, and the pages of its PDF."""
 
     def make(inside, asked):
-        page = chromium_for_print.new_page(viewport={"width": round(WIDTH), "height": 1000})
+        page = chromium.new_page(viewport={"width": round(WIDTH), "height": 1000})
         try:
             page.emulate_media(media="print")
             rules = (PAPER / "print.css").read_text("utf-8")
@@ -54,15 +53,6 @@ def made_up(chromium_for_print):
             page.close()
 
     return make
-
-
-@pytest.fixture(scope="module")
-def chromium_for_print(program):
-    playwright = pytest.importorskip("playwright.sync_api")
-    with playwright.sync_playwright() as started:
-        browser = started.chromium.launch(executable_path=str(program), args=start_options())
-        yield browser
-        browser.close()
 
 
 BEFORE_IT = "document.querySelector('#tall').previousElementSibling.textContent"
@@ -126,10 +116,10 @@ def test_a_tall_caution_may_break_between_its_paragraphs(made_up):
 
 
 @pytest.mark.browser
-def test_a_printed_course_has_the_pages_that_were_planned(printed, chromium_for_print):
+def test_a_printed_course_has_the_pages_that_were_planned(printed, chromium):
     """The columns in which pages are planned break as the printed pages do."""
     for name in ("01-turning", "02-edge-on"):
-        page = chromium_for_print.new_page(viewport={"width": round(WIDTH), "height": 1000})
+        page = chromium.new_page(viewport={"width": round(WIDTH), "height": 1000})
         page.emulate_media(media="print")
         page.goto((printed.folder / "build/print" / f"{name}.html").as_uri())
         for script in press._ASKED:
@@ -140,3 +130,19 @@ def test_a_printed_course_has_the_pages_that_were_planned(printed, chromium_for_
         planned = page.evaluate("(size) => makeup.white(...size)", [WIDTH, HEIGHT])[0]
         page.close()
         assert len(planned) == len(pypdfium2.PdfDocument(printed.pdf(name)))
+
+
+@pytest.mark.browser
+def test_the_numbers_planned_for_the_contents_are_those_of_the_printed_pages(printed, chromium):
+    page = chromium.new_page(viewport={"width": round(WIDTH), "height": 1000})
+    page.emulate_media(media="print")
+    page.goto((printed.folder / "build/print/course.html").as_uri())
+    for script in press._ASKED:
+        page.evaluate(script)
+    page.evaluate("paper.lostFonts()")
+    page.evaluate("(size) => makeup.all(...size)", [WIDTH, HEIGHT])
+    planned = page.evaluate("(size) => makeup.numbers(...size)", [WIDTH, HEIGHT])
+    page.close()
+    found = proof.pages_of_destinations(printed.pdf("course").read_bytes())
+    assert len(planned) == 4 and len(set(planned.values())) > 2
+    assert planned == {name: found[name] for name in planned}

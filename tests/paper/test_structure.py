@@ -118,3 +118,18 @@ def test_only_what_is_painted_outside_becomes_an_artifact():
     assert signs == (
         ["q", "re", "W", "n", "BMC", "re", "f", "BT", "Tj", "ET", "EMC", "BDC", "BT", "Tj", "ET", "EMC", "Q"]
     )
+
+
+def test_marked_content_is_left_as_it_was_written():
+    content = b"q\n1 1 2 2 re\nf\n/P <</MCID 0>> BDC\n.50 .5 m\n/Q BMC\n(a) Tj\nEMC\nEMC\nBT\n<01> Tj\nET\nQ\n"
+    whole = content, b"<< /MCID 0 >>"
+    in_parts = content.replace(b"(a)", b"<02>"), b"<</MCID 0>>"
+    for one, kept in (whole, in_parts):
+        pdf = pikepdf.new()
+        page = pdf.add_blank_page()
+        page.Contents = pdf.make_stream(one)
+        mark_artifacts(pdf)
+        assert kept in page.Contents.read_bytes()
+        signs = [str(one.operator) for one in pikepdf.parse_content_stream(pdf.pages[0])]
+        inside = ["BDC", "m", "BMC", "Tj", "EMC", "EMC"]
+        assert signs == ["q", "BMC", "re", "f", "EMC", *inside, "BMC", "BT", "Tj", "ET", "EMC", "Q"]

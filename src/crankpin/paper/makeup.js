@@ -149,7 +149,31 @@ globalThis.makeup = (() => {
     }
   }
 
+  /** How many pages an element takes that begins a page, and on which of them each of the elements asked for begins. */
+  function places(element, [width, height], asked) {
+    return inPages(element, [width, height], () => {
+      const from = element.getBoundingClientRect().left
+      const numberOf = (one) => Math.floor((one.getClientRects()[0].left - from + 1) / (width + GAP))
+      const found = asked.filter((one) => element.contains(one)).map((one) => [one.id, numberOf(one)])
+      return { count: feet(element, [width, height]).length, found }
+    })
+  }
+
   return {
+    /** The number of the page, as text, on which each element begins that the list of contents names. */
+    numbers(width, height) {
+      const asked = [...document.querySelectorAll("[data-page-of]")]
+        .map((one) => document.getElementById(one.dataset.pageOf))
+        .filter((one) => one)
+      const numbers = {}
+      let first = 1
+      for (const element of document.body.children) {
+        const { count, found } = places(element, [width, height], asked)
+        for (const [id, number] of found) numbers[id] = `${first + number}`
+        first += count
+      }
+      return numbers
+    },
     /** Make up all articles for pages of this width and height in CSS pixels. */
     all(width, height) {
       const size = [width, height]

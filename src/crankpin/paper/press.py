@@ -81,20 +81,26 @@ def print_document(job: Job, program: str) -> Pressed:
             if scale < LEAST_SCALE:
                 remarks.append(f"“{text}” is too wide for the sheet and is printed at {scale:.0%}")
         remarks += [f"this goes over the edge of the sheet: {text}" for text in page.evaluate("paper.overhang()")]
+        size = [_TEXT_WIDTH[job.sheet], _TEXT_HEIGHT[job.sheet]]
         if not job.one_page:
-            page.evaluate("(size) => makeup.all(...size)", [_TEXT_WIDTH[job.sheet], _TEXT_HEIGHT[job.sheet]])
-        raw = _pdf(page)
-        if page.query_selector("[data-page-of]"):
-            numbers: dict[str, str] = {}
-            while numbers != (found := proof.pages_of_destinations(raw)):
-                numbers = found
-                page.evaluate("(pages) => paper.fill(pages)", numbers)
-                raw = _pdf(page)
+            page.evaluate("(size) => makeup.all(...size)", size)
+        raw = _numbered(page, page.evaluate("(size) => makeup.numbers(...size)", size))
     finally:
         context.close()
     job.pdf.parent.mkdir(parents=True, exist_ok=True)
     count = proof.finish(raw, job.pdf, title=job.title, language=job.language, headings=job.headings)
     return Pressed(count, time.monotonic() - started, tuple(remarks))
+
+
+def _numbered(page: Any, numbers: dict[str, str]) -> bytes:
+    """Return the PDF with page numbers in its contents: those planned, put right where the pages came out otherwise."""
+    while True:
+        page.evaluate("(numbers) => paper.fill(numbers)", numbers)
+        raw = _pdf(page)
+        printed = proof.pages_of_destinations(raw)
+        if numbers == (found := {name: printed[name] for name in numbers}):
+            return raw
+        numbers = found
 
 
 def _pdf(page: Any) -> bytes:

@@ -23,26 +23,29 @@ def mend_structure(pdf: Pdf) -> None:
     if Name.StructTreeRoot not in pdf.Root:
         return
     root = pdf.Root.StructTreeRoot
+    listed = []
     for one in elements(root):
-        _name(one)
-    _take_out_neutral(root)
-    listed = list(elements(root))
+        kind = one.S
+        if Name.Figure == kind:
+            _name(one)
+        if Name.NonStruct != kind:
+            listed.append(one)
+    _take_out_neutral(root, listed)
     bodies = {one.objgen: _give_body(pdf, one) for one in listed if Name.LI == one.S}
     _lead_content(root, bodies)
     used = {str(one.S) for one in listed}
     roles = {name: role for name, role in _ROLES.items() if name in used}
     if roles:
         root.RoleMap = Dictionary(roles)
-    _number_ids(root)
+    _number_ids(root, listed)
 
 
 def elements(node: Any) -> Iterator[Any]:
     """Go through the structure elements below a node, in reading order."""
-    waiting = [node]
+    waiting = [kid for kid in reversed(_kids(node)) if _is_element(kid)]
     while waiting:
         one = waiting.pop()
-        if one.get(Name.S) is not None:
-            yield one
+        yield one
         waiting += [kid for kid in reversed(_kids(one)) if _is_element(kid)]
 
 
@@ -58,8 +61,6 @@ def _is_element(kid: Any) -> bool:
 def _name(one: Any) -> None:
     """Give a formula its type, and a box about a figure and its words a plain one: the figure inside has the words."""
     said = str(one.get(Name.Alt, ""))
-    if Name.Figure != one.S:
-        return
     if said.startswith(MARK):
         one.S = Name.Formula
         one.Alt = String(said.removeprefix(MARK))
@@ -75,10 +76,10 @@ class _Content:
     number: int
 
 
-def _take_out_neutral(root: Any) -> None:
+def _take_out_neutral(root: Any, listed: list[Any]) -> None:
     """Hand what neutral elements hold to the element about them, and lead the page's content there too."""
     owners: dict[tuple[int, int], Any] = {}
-    for one in [root, *(kept for kept in list(elements(root)) if Name.NonStruct != kept.S)]:
+    for one in [root, *listed]:
         if any(_is_neutral(kid) for kid in _kids(one)):
             pieces = list(_pieces(one, one.get(Name.Pg), one, owners))
             _hold(one, pieces)
@@ -175,10 +176,9 @@ def _lead_content(root: Any, owners: Mapping[tuple[int, int], Any]) -> None:
                 holder[i] = owners[ref.objgen]
 
 
-def _number_ids(root: Any) -> None:
+def _number_ids(root: Any, listed: list[Any]) -> None:
     """Number the ids in reading order, so that the same sources give the same bytes."""
     names: dict[str, str] = {}
-    listed = list(elements(root))
     for one in listed:
         if Name.ID in one:
             names[str(one.ID)] = f"e{len(names) + 1:05d}"
