@@ -4,6 +4,7 @@ import math
 import time
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from crankpin.mechanics import damping, harmonic
@@ -261,6 +262,54 @@ def test_with_less_motion_asked_for_the_still_stays_until_the_reader_starts(phon
     assert scene(page).locator(".scene-stage > svg").is_visible()
     do(page, "go")
     assert state(page) == "moving"
+
+
+def test_with_less_motion_asked_for_the_point_can_be_dragged_at_once(phone, course):
+    page = phone()
+    page.emulate_media(reduced_motion="reduce")
+    page.goto(course.page("moving"))
+    time.sleep(0.5)
+    assert state(page) == "printed"
+    x, y, radius = centre(page)
+    turned = math.radians(now(page)["angle"])
+    page.mouse.move(x - radius * math.sin(turned), y - radius * math.cos(turned))
+    page.mouse.down()
+    page.mouse.move(x, y + radius, steps=4)
+    page.mouse.up()
+    assert now(page)["angle"] == pytest.approx(180.0, abs=1.0)
+    shown = now(page)
+    time.sleep(0.3)
+    assert now(page) == shown
+
+
+def test_before_python_lives_it_moves_steps_and_is_dragged(phone, course):
+    page = phone()
+    page.route("**/python-*.zip*", lambda route: None)  # never comes
+    page.goto(course.page("moving"))
+    wait_until(lambda: state(page) == "ready", "the drawing")
+    do(page, "go")
+    began = now(page)["time"]
+    wait_until(lambda: now(page)["time"] > began + 0.3, "some motion")
+    do(page, "go")
+    do(page, "on")
+    is_where_the_mechanics_say(now(page))
+    scene(page).locator("summary").click()
+    before = now(page)
+    scene(page).locator("[name=A]").fill("9")
+    wait_until(lambda: scene(page).get_attribute("data-stale") is not None, "the mark of waiting")
+    assert now(page) == before
+
+
+def test_on_paper_stand_the_numbers_of_the_still(moving):
+    do(moving, "on")
+    do(moving, "on")
+    live = reading(moving, "x")
+    assert live != "6.0 cm"
+    printed = pypdfium2.PdfDocument(moving.pdf())
+    words = "".join(page.get_textpage().get_text_range() for page in printed)
+    assert "6.0 cm" in words
+    assert live not in words
+    assert reading(moving, "x") == live
 
 
 def test_the_still_and_the_numbers_stand_there_without_script(phone, course):

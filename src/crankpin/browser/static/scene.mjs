@@ -34,6 +34,7 @@ export class SceneElement extends HTMLElement {
   #fields = [];
   #outputs = [];
   #readings = [];
+  #printed = [];
   #tracks = null;
   #drawing = null;
   #handle = null;
@@ -91,6 +92,9 @@ export class SceneElement extends HTMLElement {
       if (this.#isDrawn) this.#drawMeters();
     };
     document.addEventListener("visibilitychange", () => this.#run(), {signal});
+    window.addEventListener("beforeprint", () => this.#swapPrinted(), {signal});
+    window.addEventListener("afterprint", () => this.#swapPrinted(), {signal});
+    for (const sign of ["pointerdown", "focusin"]) this.addEventListener(sign, () => this.#prepare(), {capture: true, signal});
     for (const wish of ["prefers-color-scheme: dark", "prefers-contrast: more", "forced-colors: active"]) {
       matchMedia(`(${wish})`).addEventListener("change", redraw, {signal});
     }
@@ -135,6 +139,8 @@ export class SceneElement extends HTMLElement {
     this.#baked = JSON.parse(this.#parts.samples.textContent);
     this.#outputs = [...this.querySelectorAll("output")];
     this.#readings = [...this.querySelectorAll("[data-reading]")];
+    const numbers = [...this.#outputs, ...this.#readings.map((reading) => reading.querySelector("dd"))];
+    this.#printed = numbers.map((number) => [number, number.textContent]);
     this.#tracks = this.#tracksOf(this.#baked.picture, this.#baked.numbers);
     this.#time = this.#tracks.timeOfTurn * this.#baked.at;
     this.#fields = fieldsOf(this, {
@@ -436,6 +442,15 @@ export class SceneElement extends HTMLElement {
     } else {
       this.#readings.forEach((reading, i) => (reading.querySelector("dd").textContent = texts[i]));
       this.#parts.time.value = share;
+    }
+  }
+
+  /** On paper stands the still: its numbers for those of the moment, and afterwards these again. */
+  #swapPrinted() {
+    for (const one of this.#printed) {
+      const [number, text] = one;
+      one[1] = number.textContent;
+      number.textContent = text;
     }
   }
 
