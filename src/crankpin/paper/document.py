@@ -10,8 +10,11 @@ from pathlib import Path
 from urllib.parse import urldefrag, urljoin
 
 from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.evaluate import evaluate
+from crankpin.course.cache import Cache
 from crankpin.paper import formulas
 from crankpin.paper.cards import Card
+from crankpin.paper.figures import ON_PAPER, figure_svg
 from crankpin.paper.sheet import sheet_html
 from crankpin.paper.source import Embedded, Source, SourcePage, short_address
 
@@ -68,6 +71,8 @@ class Writer:
     site: Path
     fonts: str
     """The `@font-face` rules, with addresses seen from the folder that the HTML is written to."""
+    kept: Cache
+    """Where figures that were drawn before are found."""
 
     def chapters(self) -> list[Document]:
         """Return one document for each chapter, in order."""
@@ -105,7 +110,7 @@ class Writer:
         key = _key(page)
         text = _COMMENT.sub("", _HEADERLINK.sub("", page.html))
         embedded = {one.element_id: one for one in page.calculators}
-        text = _CALCULATOR.sub(lambda found: self._sheet(page, embedded[found[1]], found[0]), text)
+        text = _CALCULATOR.sub(lambda found: self._sheet(page, embedded[found[1]]), text)
         text = _SCENE.sub(_still, text).replace("<details", "<details open")
         text = _prefixed(text, key)
         text = formulas.with_words(text)
@@ -114,16 +119,28 @@ class Writer:
         folio = f'<p class="folio">Chapter {page.chapter}</p>' if page.chapter else ""
         return f'<article class="page-of-{key}" id="{key}">{folio}{text}{addresses}</article>'
 
-    def _sheet(self, page: SourcePage, one: Embedded, baked: str) -> str:
-        figure = _FIGURE.search(baked)
+    def _sheet(self, page: SourcePage, one: Embedded) -> str:
         return sheet_html(
             self.calculators[one.calculator],
             one.given,
             element_id=one.element_id,
-            figure=figure[0] if figure else "",
+            figure=self._figure(one),
             address=short_address(self.source, page, one),
             carried=one.is_carried(),
         )
+
+    def _figure(self, one: Embedded) -> str:
+        """Return a calculator's picture in the form that it has on paper."""
+        picture = evaluate(self.calculators[one.calculator], one.given).picture()
+        if not picture:
+            return ""
+        prefix = f"{one.element_id}-drawn"
+        key = self.kept.key("figure on paper", prefix, repr(picture))
+        found = self.kept.find(key)
+        if found is None:
+            found = {"svg": figure_svg(picture, prefix=prefix, form=ON_PAPER)}
+            self.kept.keep(key, found)
+        return str(found["svg"])
 
     def _image(self, page: SourcePage, address: str) -> str:
         return (self.site / urljoin(f"/{page.url}", address).lstrip("/")).resolve().as_uri()

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from crankpin.calculator.declaration import Calculator
 from crankpin.chromium import VARIABLE, find_browser
-from crankpin.course import fonts
+from crankpin.course import cache, fonts
 from crankpin.paper.cards import read_cards
 from crankpin.paper.document import CARD, Document, Writer
 from crankpin.paper.source import FILE, Source, SourcePage
@@ -68,7 +68,8 @@ def print_edition(
     work.mkdir(parents=True, exist_ok=True)
     if not source.address:
         tell("no address is set, so no QR codes are printed: set site_url in mkdocs.yml, or give --address")
-    writer = Writer(source, calculators, site, _typefaces(work / "fonts"))
+    typefaces = _typefaces(work / "fonts")
+    writer = Writer(source, calculators, site, typefaces, cache.Cache(course / cache.FOLDER))
     documents = [*writer.chapters(), *map(writer.card, cards), writer.course()]
     printed, waiting = [], []
     for document in documents:

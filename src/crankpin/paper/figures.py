@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Callable
+from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING, Any
 
@@ -19,10 +20,22 @@ from crankpin.calculator.curves import DrawnCurve, DrawnPanel, DrawnPicture
 from crankpin.calculator.numbers import MINUS, format_number
 from crankpin.calculator.units import over_unit
 
-#: Width of a figure in its own units (1/72 inch), and the height of one panel.
+#: Width of a figure in its own units (1/72 inch).
 WIDTH = 360
-PANEL_HEIGHT = 138
-SQUARE_HEIGHT = 300
+
+
+@dataclass(frozen=True)
+class Form:
+    """How large a figure is in its own units: its width, the height of one panel, and of one that is square."""
+
+    width: int
+    panel: int
+    square: int
+
+
+ON_SCREEN = Form(WIDTH, 138, 300)
+#: Printed 97 mm wide, so that no letter of a word is smaller than 8.5 points.
+ON_PAPER = Form(305, 116, 246)
 _MARGIN_LEFT, _MARGIN_RIGHT, _MARGIN_TOP, _MARGIN_BOTTOM = 52, 12, 20, 36
 
 #: The stand-in colours matplotlib is given, and the classes that take their place.
@@ -38,7 +51,8 @@ INKS = {
     "text": "#090909",
     "ground": "#0a0a0a",
 }
-#: Labels that stand over curves get the same inks and, by the class ``halo``, paper round the letters.
+#: Labels that stand over curves get the same inks. Below them they are drawn once more, by the class ``halo`` in paper
+#: and wider: all of a label before any of it, else the paper of one letter would cut into the one before.
 LABEL_INKS = {role: ink[:-2] + "ff" for role, ink in INKS.items()}
 LINE_STYLES: dict[str, Any] = {
     "solid": "-",
@@ -66,27 +80,26 @@ def line_of(role: str, line: str) -> str:
     return line or _ROLE_LINES.get(role, "solid")
 
 
-def figure_size(picture: DrawnPicture) -> tuple[int, int]:
-    """Return width and height of the figure in its own units, by its panels alone."""
-    return WIDTH, sum(SQUARE_HEIGHT if panel.panel.square else PANEL_HEIGHT for panel in picture.panels)
+def _height(panel: DrawnPanel, form: Form) -> int:
+    return form.square if panel.panel.square else form.panel
 
 
-def figure_svg(picture: DrawnPicture, *, prefix: str) -> str:
+def figure_svg(picture: DrawnPicture, *, prefix: str, form: Form = ON_SCREEN) -> str:
     """Return the picture as one inline ``<svg>`` element.
 
     ``prefix`` begins every id in it and must be unique on the page. Inks are the classes
     ``ink-position``, ``ink-velocity`` and so on; the text alternative is the picture's own.
     """
-    width, height = figure_size(picture)
+    height = sum(_height(panel, form) for panel in picture.panels)
 
     def draw(figure: Figure) -> None:
         bottom = float(height)
         for panel in picture.panels:
-            tall = SQUARE_HEIGHT if panel.panel.square else PANEL_HEIGHT
+            tall = _height(panel, form)
             bottom -= tall
-            _draw_panel(figure, panel, bottom / height, tall / height, width, height)
+            _draw_panel(figure, panel, bottom / height, tall / height, form.width, height)
 
-    return inline_svg(draw, (width, height), title=picture.caption, words=picture.words, prefix=prefix)
+    return inline_svg(draw, (form.width, height), title=picture.caption, words=picture.words, prefix=prefix)
 
 
 def inline_svg(
@@ -232,6 +245,7 @@ def _plain_power(raised: str) -> str:
 
 
 _STYLE = re.compile(r' style="([^"]*)"')
+_HALO = re.compile(r'<g class="([\w-]+) halo"([^>]*)>((?:(?!<g\b).)*?)</g>', re.DOTALL)
 _ID = re.compile(r'(\bid="|href="#|url\(#)')
 
 
@@ -243,6 +257,7 @@ def _body(svg: str, prefix: str) -> str:
     body = _STYLE.sub(_attributes, definitions + body)
     body = re.sub(r' id="[^"]*(?:text|tick|axis|axes|figure|patch|line2d|FillBetween)[^"]*"', "", body)
     body = _ID.sub(lambda match: match.group(1) + prefix + "-", body).replace("xlink:href", "href")
+    body = _HALO.sub(r'<g class="halo"\2>\3</g><g class="\1"\2>\3</g>', body)
     return re.sub(r">\s+<", "><", body).strip()
 
 
