@@ -351,26 +351,50 @@ def test_nothing_on_the_page_is_written_while_it_moves(moving):
     assert reading(moving, "x") == f"{now(moving)['pin'][0]:.1f} cm".replace("-", "−")
 
 
+def swipe(page, start, across, down):
+    """Move one finger in four steps, and return how far the page has scrolled."""
+    touch = page.context.new_cdp_session(page)
+    for i, kind in enumerate(("touchStart", *["touchMove"] * 4)):
+        points = [{"x": start[0] + across * i / 4, "y": start[1] + down * i / 4}]
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    time.sleep(0.3)
+    return page.evaluate("scrollY")
+
+
 def test_a_touch_on_the_moving_point_holds_it_and_one_beside_it_scrolls(moving):
     box = scene(moving).locator(".scene-stage").bounding_box()
-    touch = moving.context.new_cdp_session(moving)
-
-    def swipe(left, top):
-        for i, kind in enumerate(("touchStart", "touchMove", "touchMove", "touchMove")):
-            points = [{"x": left, "y": top - 40 * i}]
-            touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
-        touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
-        time.sleep(0.3)
-        return moving.evaluate("scrollY")
-
     scene(moving).locator("[data-part=pace]").select_option("0.01")
     do(moving, "go")
     moving.evaluate("scrollTo(0, 0)")
     before = now(moving)
-    assert swipe(box["x"] + before["at"][0], box["y"] + before["at"][1]) == 0
+    assert swipe(moving, (box["x"] + before["at"][0], box["y"] + before["at"][1]), 0, -120) == 0
     assert abs(now(moving)["angle"] - before["angle"]) > 5.0
     x, y, _ = centre(moving)
-    assert swipe(x, y + 20) > 0
+    assert swipe(moving, (x, y + 20), 0, -120) > 0
+
+
+def test_a_touch_on_a_curve_scrolls_the_page_or_sets_the_time_as_it_moves(moving):
+    moving.evaluate("scrollTo(0, 0)")
+    plot = PLAN.plots[1]
+    box = scene(moving).locator(".scene-stage").bounding_box()
+    unit = box["width"] / PLAN.width
+    start = (box["x"] + unit * (plot.left + 0.8 * plot.width), box["y"] + unit * (plot.top + 20))
+    before = now(moving)
+    assert swipe(moving, start, 0, -120) > 0
+    assert now(moving) == before
+    moving.evaluate("scrollTo(0, 0)")
+    assert swipe(moving, start, -unit * 0.4 * plot.width, 0) == 0
+    assert now(moving)["time"] == pytest.approx(0.8 * PERIOD, abs=0.06)
+    mark = (box["x"] + unit * (plot.left + 0.4 * plot.width), box["y"] + unit * mark_level(moving, plot))
+    assert swipe(moving, mark, 10, 60) == 0
+    assert now(moving)["time"] == pytest.approx((0.8 + 20 / unit / plot.width) * PERIOD, abs=0.06)
+
+
+def mark_level(page, plot):
+    """Return how far down the mark on the curve of the velocity is, in the plan."""
+    full = 0.25  # m/s: the whole scale of 0.226
+    return plot.top + plot.height * (1 - now(page)["velocity"][0] / full) / 2
 
 
 def test_a_link_opens_the_scene_as_it_was_set(moving, phone, course):

@@ -107,6 +107,12 @@ export class Drawing {
     return this.place(this.tracks.at("pin", time)).map((one) => one * this.scale);
   }
 
+  /** Where the marks on the curves are in the box, in CSS pixels. */
+  marksAt(time) {
+    const at = (plot) => this.#onPlot(plot, time, this.tracks.at(TRACK[plot.key], time)[0]);
+    return this.plan.plots.map((plot) => at(plot).map((one) => one * this.scale));
+  }
+
   #direction([x, y]) {
     return this.look.line === "vertical" ? [-y, -x] : [x, -y];
   }

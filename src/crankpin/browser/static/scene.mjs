@@ -16,6 +16,8 @@ const MOST_TURNS = 3; // a second; faster would flicker
 const WRITING_DELAY = 125; // milliseconds between two rewrites of the numbers while it moves
 const SEEN = 0.3; // share of the stage on screen from which on it runs
 const REACH = 34; // CSS pixels from the point to where a thumb still takes hold of it, and leaves it in sight
+const MARK_REACH = 22; // the same from the mark on a curve
+const SWIPE = 8; // CSS pixels along a curve from which on a touch means the time, and not the page
 const SLOW = 10; // seconds a turn: so slowly it must go round for the words to keep up
 const NEAR = 0.05; // share of the greatest size below which a quantity counts as none in words
 const LONGEST_FRAME = 100; // milliseconds; after a longer one the clock goes on as if it had lasted this
@@ -313,19 +315,31 @@ export class SceneElement extends HTMLElement {
     event.preventDefault();
   }
 
-  /** Follows a finger or the mouse until it lets go. */
-  #hold(event, follow) {
+  /** Follows a finger or the mouse, from a movement that `begins` it until it lets go. */
+  #hold(event, follow, begins = () => true) {
     const {stage} = this.#parts;
     const stop = new AbortController();
     const {signal} = stop;
-    this.#held = true;
-    this.#run();
-    this.#drawMeters();
-    stage.addEventListener("pointermove", (moved) => moved.pointerId === event.pointerId && follow(moved), {signal});
+    const begin = () => {
+      this.#held = true;
+      this.#run();
+      this.#drawMeters();
+    };
+    let going = begins(event);
+    if (going) begin();
+    stage.addEventListener("pointermove", (moved) => {
+      if (moved.pointerId !== event.pointerId) return;
+      if (!going && begins(moved)) {
+        going = true;
+        begin();
+      }
+      if (going) follow(moved);
+    }, {signal});
     for (const end of ["pointerup", "pointercancel"]) {
       window.addEventListener(end, ({pointerId}) => {
         if (pointerId !== event.pointerId) return;
         stop.abort();
+        if (!going) return;
         this.#held = false;
         this.#run();
         this.#settle();
@@ -346,6 +360,19 @@ export class SceneElement extends HTMLElement {
     return Math.hypot(left - x, top - y) < REACH;
   }
 
+  #isNearMark([left, top]) {
+    return this.#drawing.marksAt(this.#time).some(([x, y]) => Math.hypot(left - x, top - y) < MARK_REACH);
+  }
+
+  /** Whether a touch that began at a place means the time by now: at once on a mark, else by moving along the curve. */
+  #means([left, top]) {
+    if (this.#isNearMark([left, top])) return () => true;
+    return (event) => {
+      const [across, down] = this.#placeOf(event).map((one, i) => Math.abs(one - [left, top][i]));
+      return event.pointerType === "mouse" || (this.dataset.line === "vertical" && across > SWIPE && across > 2 * down);
+    };
+  }
+
   /** How far the direction of a place in the box is ahead of the point, in turns. */
   #aheadOf(left, top) {
     return this.#drawing.turnsAt(left, top) - this.#tracks.turns(this.#time);
@@ -361,7 +388,7 @@ export class SceneElement extends HTMLElement {
     return [clientX - box.left, clientY - box.top];
   }
 
-  /** A touch on the point turns the wheel, and does not scroll the page; one on the curves sets the time. */
+  /** A touch on the point turns the wheel, one on a mark or along the curves sets the time; others scroll the page. */
   #listenToStage() {
     const {stage} = this.#parts;
     const {signal} = this.#stop;
@@ -371,7 +398,8 @@ export class SceneElement extends HTMLElement {
       if (time !== null) this.#goTo(time);
     };
     stage.addEventListener("touchstart", (event) => {
-      if (event.touches.length === 1 && this.#isNearPin(this.#placeOf(event.touches[0]))) event.preventDefault();
+      const place = this.#placeOf(event.touches[0]);
+      if (event.touches.length === 1 && (this.#isNearPin(place) || this.#isNearMark(place))) event.preventDefault();
     }, {passive: false, signal});
     stage.addEventListener("pointerdown", (event) => {
       const place = this.#placeOf(event);
@@ -382,7 +410,7 @@ export class SceneElement extends HTMLElement {
         this.#hold(event, (next) => {
           moved = true;
           scrub(next);
-        });
+        }, this.#means(place));
       }
     }, {signal});
     stage.addEventListener("click", (event) => {
