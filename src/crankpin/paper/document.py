@@ -28,6 +28,7 @@ _LEFT_OUT = ("reference/notices/",)
 _CALCULATOR = re.compile(r"<crankpin-calculator\b[^>]*\bid=\"([^\"]+)\".*?</crankpin-calculator>", re.DOTALL)
 _SCENE = re.compile(r"<crankpin-scene\b.*?</crankpin-scene>", re.DOTALL)
 _FIGURE = re.compile(r'<svg class="figure\b.*?</svg>', re.DOTALL)
+_WORDS = re.compile(r"<desc[^>]*>(.*?)</desc>", re.DOTALL)
 _TITLE = re.compile(r'<p class="calculator-title"[^>]*>(.*?)</p>', re.DOTALL)
 _HEADERLINK = re.compile(r'<a class="headerlink".*?</a>', re.DOTALL)
 _COMMENT = re.compile(r"<!--.*?-->", re.DOTALL)
@@ -224,12 +225,13 @@ def _prefixed(text: str, key: str) -> str:
 
 
 def _still(found: re.Match[str]) -> str:
-    """Return the picture of a scene as it stands in the page before anything moves."""
+    """Return the picture of a scene as it stands in the page before anything moves, with its numbers."""
     figure, title = _FIGURE.search(found[0]), _TITLE.search(found[0])
     if not figure:
         return ""
-    caption = f"<figcaption>{title[1]}</figcaption>" if title else ""
-    return f'<figure class="still">{figure[0]}{caption}</figure>'
+    words = _WORDS.search(figure[0])
+    caption = ". ".join(one[1] for one in (title, words) if one)
+    return f'<figure class="still">{figure[0]}<figcaption>{caption}</figcaption></figure>'
 
 
 def _plain(words: str) -> str:

@@ -86,8 +86,8 @@ class _Samples:
         self.pin = self.tracks["pin"]
         self.times = [t for t, _ in self.tracks["angle"]]
         self.turns = self._comes_back(-1)
-        closes = self._comes_back(STEPS_A_TURN)
-        self.marked = self.pin[:STEPS_A_TURN:BETWEEN_RINGS] if closes else self.pin[:-1:BETWEEN_RUN_RINGS]
+        self.closes = self._comes_back(STEPS_A_TURN)
+        self.marked = self.pin[:STEPS_A_TURN:BETWEEN_RINGS] if self.closes else self.pin[:-1:BETWEEN_RUN_RINGS]
 
     def _comes_back(self, index: int) -> bool:
         return math.dist(self.pin[0], self.pin[index]) < 1e-6 * self.greatest("pin")
@@ -155,7 +155,8 @@ def still_svg(picture: DrawnPicture, plan: Stage, look: Look, *, prefix: str) ->
         axes.set_axis_off()
         _Still(axes, samples, plan, look).draw()
 
-    words = f"The point at twelve equal times in a turn. {_said(picture, look)}"
+    times = "twelve equal times in a turn" if samples.closes else "four equal times in every turn"
+    words = f"The point at {times}. {_said(picture, look)}"
     return inline_svg(draw, (plan.width, plan.height), title=picture.caption, words=words, prefix=prefix)
 
 
