@@ -186,11 +186,11 @@ export class Drawing {
 
   /** Writes a symbol or a formula at a place: its middle stands there, or the end that `align` names. */
   #letter(pen, [x, y], text, role, align = "center") {
-    const {image, wide, high} = this.#lettering(text, role);
-    const left = {left: x, center: x - wide / 2, right: x - wide}[align];
+    const image = this.#lettering(text, role);
+    const {width, height} = image;
     const k = this.scale * this.sharp;
-    const [across, down] = [left, y - high / 2].map((one) => Math.round(one * k) / k);
-    pen.drawImage(image, across, down, wide, high);
+    const left = k * x - {left: 0, center: width / 2, right: width}[align];
+    this.#copy(pen, image, [0, 0, width, height], [Math.round(left), Math.round(k * y - height / 2), width, height]);
   }
 
   /** A symbol or a formula with ground round its letters, drawn once and kept: letters are slow to draw. */
@@ -215,9 +215,8 @@ export class Drawing {
         across += widths[i];
       });
     }
-    const kept = {image, wide: image.width / k, high: image.height / k};
-    this.written.set(key, kept);
-    return kept;
+    this.written.set(key, image);
+    return image;
   }
 
   /** A number, or a quantity over its unit: the symbol italic, the rest upright. */
@@ -407,9 +406,17 @@ export class Drawing {
     const top = first.top - 3;
     const wide = upright ? x - left : first.width + 6;
     const high = upright ? end.top + end.height + 3 - top : y - top;
-    if (wide <= 0 || high <= 0) return;
     const k = this.scale * this.sharp;
-    pen.drawImage(this.inked, left * k, top * k, wide * k, high * k, left, top, wide, high);
+    const cut = [left, top, wide, high].map((one) => Math.round(one * k));
+    if (cut[2] > 0 && cut[3] > 0) this.#copy(pen, this.inked, cut, cut);
+  }
+
+  /** Copies pixel by pixel, which is quick. */
+  #copy(pen, image, from, to) {
+    pen.setTransform(1, 0, 0, 1, 0, 0);
+    pen.drawImage(image, ...from, ...to);
+    const k = this.scale * this.sharp;
+    pen.setTransform(k, 0, 0, k, 0, 0);
   }
 
   /** The angle from the line; past half a turn its letter stays, clear of what is written on the other side. */
