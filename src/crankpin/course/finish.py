@@ -59,13 +59,12 @@ class Finishing:
                 faults.append(CourseFault(Place(path.relative_to(self._site.folder).as_posix()), str(told)))
         if faults:
             raise CourseFaultsError(faults)
-        style_sheet = _write_styles(self._site.folder, self._faces, self._moved)
+        style_sheet = _write_styles(self._site, self._faces, self._moved)
         for path, page in pages.items():
             path.write_text(page.replace(styles.STANDS_FOR_ALL, style_sheet), "utf-8")
 
     def _finished(self, page: str, root: str) -> str:
         ready = page.replace(_FRAME_SCRIPT, self._frame_script)
-        ready = ready.replace("</head>", _early_fonts(self._faces, root) + "</head>", 1)
         ready = self._site.scripts.in_page(ready, root) if self._site.scripts else ready
         ready = self._lazy.in_page(ready) if self._lazy else ready
         return self._bakery.filled(policy.strict(ready, root, self._moved, writing=self._site.writing))
@@ -78,16 +77,6 @@ def root_from(site: Site, page: Path) -> str:
     return "../" * (len(page.relative_to(site.folder).parts) - 1) or "./"
 
 
-def _early_fonts(faces: list[fonts.CutFace], root: str) -> str:
-    """Return links that fetch the upright text face and the maths face with the page, not after the style sheet."""
-    wanted = {"text-400-normal", "maths-400-normal"}
-    early = {cut.face.name: cut.name for cut in reversed(faces) if cut.face.name in wanted}
-    return "".join(
-        f'<link rel="preload" as="font" type="font/woff2" crossorigin href="{root}{ASSETS}/{name}">'
-        for name in early.values()
-    )
-
-
 def _named_by_content(folder: Path, name: str) -> str:
     """Put the hash of a file into its name, so that no page meets another edition's; return the new name."""
     path = folder / name
@@ -97,15 +86,18 @@ def _named_by_content(folder: Path, name: str) -> str:
     return path.relative_to(folder).as_posix()
 
 
-def _write_styles(folder: Path, faces: list[fonts.CutFace], moved: policy.Moved) -> str:
+def _write_styles(site: Site, faces: list[fonts.CutFace], moved: policy.Moved) -> str:
+    folder = site.folder
     assets = folder / ASSETS
     assets.mkdir(parents=True, exist_ok=True)
-    for face in faces:
-        (assets / face.name).write_bytes(face.data)
     for name, script in moved.files.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).write_text(script, "utf-8")
-    text = "\n".join([fonts.stylesheet(faces, ""), styles.sheet(), moved.stylesheet()])
+    if site.writing:
+        for face in faces:
+            (assets / face.name).write_bytes(face.data)
+    rules = fonts.stylesheet(faces, "") if site.writing else fonts.stylesheet_with_faces(faces)
+    text = "\n".join([rules, styles.sheet(), moved.stylesheet()])
     name = f"{ASSETS}/course.{hashlib.sha256(text.encode()).hexdigest()[:10]}.css"
     (folder / name).write_text(text, "utf-8")
     return name

@@ -51,6 +51,8 @@ TEXT_FACES = tuple(
     for weight in (400, 600)
     for style in ("normal", "italic")
 )
+#: Slanted semi-bold letters are so few on the pages that the browser thickens the slanted face for them.
+SCREEN_FACES = TEXT_FACES[:3]
 MATHS_FACE = Face("maths-400-normal", MATHS_FAMILY, 400, "normal", ("stix-two-math.woff2",))
 
 # Results computed on the reader's device may need any of these, whether or not the built pages do.
@@ -120,7 +122,7 @@ def cut(used: Used, cache: Cache, hands: Hands) -> list[CutFace]:
     wanted = frozenset(map(ord, used.text | set(LIVE)))
     missing = {code for code in wanted if code > 0x7F} - _delivered(TEXT_FACES[0], cache)
     of_maths = frozenset(map(ord, used.maths | set(LIVE_MATHS))) | missing
-    jobs = [*((face, wanted) for face in TEXT_FACES), (MATHS_FACE, of_maths)]
+    jobs = [*((face, wanted) for face in SCREEN_FACES), (MATHS_FACE, of_maths)]
     keys = [cache.key("face", face.name, sorted(codes), *_digests(face)) for face, codes in jobs]
     found = [cache.find(key) for key in keys]
     waiting = [i for i, one in enumerate(found) if one is None]
@@ -248,10 +250,21 @@ def _name(font: TTFont, face: Face, made: int) -> None:
 
 def stylesheet(faces: Iterable[CutFace], folder: str) -> str:
     """Return the `@font-face` rules; `folder` is the address of the font files as seen from the style sheet."""
-    return "\n".join(
+    return "\n".join(_rule(cut, folder + cut.name) for cut in faces)
+
+
+def stylesheet_with_faces(faces: Iterable[CutFace]) -> str:
+    """Return the `@font-face` rules with the fonts inside: they come with the rules, and no line moves under a reader.
+
+    A font file of its own comes after the first lines are drawn, in another face of other widths.
+    """
+    return "\n".join(_rule(cut, f"data:font/woff2;base64,{b64encode(cut.data).decode()}") for cut in faces)
+
+
+def _rule(cut: CutFace, address: str) -> str:
+    return (
         f'@font-face{{font-family:"{cut.face.family}";font-weight:{cut.face.weight};font-style:{cut.face.style};'
-        f'font-display:swap;src:url("{folder}{cut.name}");unicode-range:{_ranges(cut.characters)}}}'
-        for cut in faces
+        f'font-display:swap;src:url("{address}");unicode-range:{_ranges(cut.characters)}}}'
     )
 
 

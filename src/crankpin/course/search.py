@@ -16,11 +16,12 @@ from crankpin.course.maths import words
 
 _STAND_IN = Path(__file__).parent / "theme/scripts/search.js"
 _SKIPPED = re.compile(r'<(svg|math|template)\b.*?</\1>|<a class="footnote-backref".*?</a>', re.DOTALL)
+_ENDS = re.compile(r"(?=</(?:t[dh]|d[td]|li|summary|figcaption)>)")
 
 
 def indexable(page: str) -> str:
-    """Return the HTML of a page as the index should see it: formulas as plain text, drawings left out."""
-    return _SKIPPED.sub("", words(page))
+    """Return the HTML of a page as the index should see it: formulas as plain text, drawings left out, cells apart."""
+    return _ENDS.sub(" ", _SKIPPED.sub("", words(page)))
 
 
 @dataclass(frozen=True)

@@ -42,6 +42,6 @@ async function wake() {
   } catch {
     self.postMessage = send
     stage = "asleep"
-    self.postMessage({ type: 3, data: { items: [] } })
+    new BroadcastChannel("search").postMessage("not fetched")
   }
 }

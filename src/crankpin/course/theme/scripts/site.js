@@ -1,5 +1,49 @@
 // Small mends to the theme's frame: a menu and a search that the keyboard can open, a closed drawer that keeps focus
-// out, and wide formulas and tables that the keyboard can scroll.
+// out, wide formulas and tables that the keyboard can scroll; and the theme's own script only where it is wanted.
+
+document.documentElement.classList.replace("no-js", "js")
+chooseGround()
+
+const frameScript = document.querySelector("template[data-frame-script]")
+let frame
+
+/** Fetch and run the theme's own script, once; the promise is kept when its parts of the page answer. */
+function wakeFrame() {
+  frame ??= !frameScript ? Promise.resolve() : new Promise((go) => {
+    const script = document.createElement("script")
+    script.src = frameScript.dataset.frameScript
+    script.onload = go
+    script.onerror = () => { frame = undefined; script.remove() }
+    document.body.append(script)
+  })
+  return frame
+}
+
+/** Show the ground the reader chose, else the system's, and offer the other. */
+function chooseGround() {
+  const grounds = [...document.querySelectorAll("input[name=__palette]")]
+  if (!grounds.length) return
+  const buttons = document.querySelectorAll("[data-md-component=palette] label")
+  const wanted = () => {
+    const kept = __md_get("__palette")
+    const found = kept ? kept.index : grounds.findIndex((one) => matchMedia(one.dataset.mdColorMedia).matches)
+    return Math.max(0, Math.min(found, grounds.length - 1))
+  }
+  const show = (index) => {
+    for (const [key, name] of [["Scheme", "scheme"], ["Primary", "primary"], ["Accent", "accent"]]) {
+      document.body.setAttribute(`data-md-color-${name}`, grounds[index].dataset[`mdColor${key}`])
+    }
+    buttons.forEach((button, at) => { button.hidden = at !== index })
+    grounds[index].checked = true
+  }
+  grounds.forEach((one, index) => one.addEventListener("change", () => {
+    const { mdColorMedia: media, mdColorScheme: scheme, mdColorPrimary: primary, mdColorAccent: accent } = one.dataset
+    show(index)
+    __md_set("__palette", { index, color: { media, scheme, primary, accent } })
+  }))
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => show(wanted()))
+  show(wanted())
+}
 
 /** Put a button in the place of a `<label for=checkbox>`; without script the label still works. */
 function asButton(label, box, name) {
@@ -33,6 +77,7 @@ if (drawer && menuLabel && sidebar) {
     if (event.key === "Escape" && drawer.checked) drawer.click()
   })
   narrow.addEventListener("change", keepFocusOut)
+  window.addEventListener("hashchange", () => drawer.checked && drawer.click())
   keepFocusOut()
 }
 
@@ -52,9 +97,66 @@ if (search && searchLabel && words) {
     keepFocusOut()
     if (search.checked) words.focus()
     else if (folded.matches) magnifier.focus()
+    if (search.checked) wakeFrame().then(stayOpen)
+  })
+  // The theme's script closes the search as it starts.
+  const stayOpen = () => {
+    const stay = (event) => event.isTrusted || event.preventDefault()
+    search.addEventListener("click", stay)
+    setTimeout(() => search.removeEventListener("click", stay), 400)
+  }
+  // It hears keys alone, not what is pasted, spoken or chosen from a keyboard's suggestions.
+  words.addEventListener("input", () => words.dispatchEvent(new KeyboardEvent("keyup", { bubbles: true })))
+  words.addEventListener("focus", wakeFrame)
+  new BroadcastChannel("search").addEventListener("message", () => {
+    const line = document.querySelector(".md-search-result__meta")
+    if (search.checked && line) line.textContent = "The list of words could not be fetched. Look to the network, then type once more."
   })
   folded.addEventListener("change", keepFocusOut)
   keepFocusOut()
+}
+
+/** Wake the theme's script where more of it shows than search: on a wide screen, beside the text. */
+function wakeWhenWanted() {
+  const start = () => narrow.matches || wakeFrame()
+  narrow.addEventListener("change", start)
+  start()
+  // Until it is awake its keys are answered here: search, one page back, one page on.
+  window.addEventListener("keydown", (event) => {
+    if (frame || event.ctrlKey || event.metaKey || event.altKey) return
+    if (event.target.closest?.("input, textarea, select, summary, [contenteditable]")) return
+    const turn = { p: "prev", ",": "prev", n: "next", ".": "next" }[event.key]
+    const to = turn ? document.querySelector(`link[rel=${turn}]`)?.href : undefined
+    if (["f", "s", "/"].includes(event.key) && search && !search.checked) search.click()
+    else if (to) location.assign(to)
+    else return
+    event.preventDefault()
+  })
+}
+
+if (frameScript) wakeWhenWanted()
+
+/** Offer the way back to the top to a reader who turns round; the theme's script, late as it is, would not see it. */
+const up = document.querySelector(".md-top")
+if (up) {
+  let last = window.scrollY
+  up.removeAttribute("data-md-component")
+  up.addEventListener("click", () => window.scrollTo({ top: 0 }))
+  window.addEventListener("scroll", () => {
+    const moved = window.scrollY - last
+    if (window.scrollY < window.innerHeight || moved > 0) up.hidden = true
+    else if (moved < -4) up.hidden = false
+    last = window.scrollY
+  }, { passive: true })
+}
+
+/** Show the page's own title in the header once its heading has gone out of sight, as the theme's script does. */
+const heading = document.querySelector(".md-content h1")
+const title = document.querySelector("[data-md-component=header-title]")
+if (heading && title) {
+  new IntersectionObserver(([one]) => {
+    title.classList.toggle("md-header__title--active", !one.isIntersecting && one.boundingClientRect.top < 0)
+  }, { rootMargin: "-48px 0px 0px" }).observe(heading)
 }
 
 /** Let the keyboard reach what is wider than its box. */

@@ -1,0 +1,123 @@
+"""The frame round the text: search, the ground, the contents, the way back up; and what of it a phone fetches when."""
+
+import pytest
+
+from tests.browser.pages import wait_until
+
+pytestmark = pytest.mark.browser
+
+WIDE = {"width": 1280, "height": 800}
+
+
+def ground(page):
+    return page.evaluate("document.body.dataset.mdColorScheme")
+
+
+def frame_scripts(page):
+    return [url for url in page.heard.requests if "/javascripts/bundle." in url]
+
+
+def open_search(page):
+    page.locator("button[aria-label=Search]").click()
+    wait_until(lambda: page.evaluate("document.activeElement.name") == "query", "the search field")
+
+
+def paste(page, words):
+    """Put words into the search field as a phone's keyboard does: no key is heard."""
+    field = page.locator("input[name=query]")
+    field.evaluate("(box, words) => { box.value = words; box.dispatchEvent(new InputEvent('input')); }", words)
+
+
+def told(page):
+    return page.locator(".md-search-result__meta").text_content().strip()
+
+
+def test_a_phone_fetches_the_theme_s_script_when_it_searches(phone, course):
+    page = phone()
+    page.goto(course.page("words"))
+    page.wait_for_load_state("networkidle")
+    assert not frame_scripts(page)
+    open_search(page)
+    paste(page, "scroll")
+    wait_until(lambda: told(page) == "1 matching document", "what was found")
+    assert len(frame_scripts(page)) == 1
+    page.wait_for_timeout(600)
+    assert page.locator("#__search").is_checked(), "the theme's script closed the search as it started"
+    page.keyboard.press("Escape")
+    wait_until(lambda: not page.locator("#__search").is_checked(), "the search to close")
+    assert not page.heard.complaints
+
+
+def test_what_was_pasted_in_place_of_other_words_is_searched_for(phone, course):
+    page = phone()
+    page.goto(course.page("words"))
+    open_search(page)
+    paste(page, "scroll")
+    wait_until(lambda: told(page) == "1 matching document", "what was found")
+    paste(page, "barnacle")
+    wait_until(lambda: told(page) == "No matching documents", "nothing to be found")
+
+
+def test_a_list_of_words_that_cannot_be_fetched_is_not_nothing_found(phone, course):
+    page = phone()
+    page.goto(course.page("words"))
+    page.route("**/search/index.*.json", lambda route: route.abort())
+    open_search(page)
+    paste(page, "scroll")
+    wait_until(lambda: told(page).startswith("The list of words could not be fetched."), "what is the matter")
+    page.unroute("**/search/index.*.json")
+    paste(page, "scroll past")
+    wait_until(lambda: told(page) == "1 matching document", "what was found")
+
+
+def test_a_wide_screen_has_the_theme_s_script_from_the_start(phone, course):
+    page = phone(size=WIDE)
+    page.goto(course.page("words"))
+    wait_until(lambda: frame_scripts(page), "the theme's script")
+
+
+@pytest.mark.parametrize("key", ["s", "/"])
+def test_a_key_opens_the_search_of_a_page_that_has_not_fetched_it(phone, course, key):
+    page = phone()
+    page.goto(course.page("words"))
+    page.wait_for_load_state("networkidle")
+    page.keyboard.press(key)
+    wait_until(lambda: page.evaluate("document.activeElement.name") == "query", "the search field")
+    assert page.locator("input[name=query]").input_value() == ""
+
+
+@pytest.mark.parametrize(("system", "other"), [("light", "night"), ("dark", "paper")])
+def test_the_ground_is_the_system_s_until_the_reader_chooses(phone, course, system, other):
+    page = phone()
+    page.emulate_media(color_scheme=system)
+    page.goto(course.page("words"))
+    wait_until(lambda: ground(page) != other, "the system's ground")
+    page.locator("[data-md-component=palette] label:visible").click()
+    assert ground(page) == other
+    page.goto(course.page())
+    wait_until(lambda: ground(page) == other, "the ground that was chosen")
+    assert page.locator("[data-md-component=palette] label:visible").count() == 1
+    assert not frame_scripts(page)
+
+
+def test_the_way_back_up_is_offered_to_a_reader_who_turns_round(phone, course):
+    page = phone()
+    page.goto(course.page("case"))
+    up = page.locator(".md-top")
+    page.wait_for_load_state("networkidle")
+    page.evaluate("scrollTo(0, 1500)")
+    page.wait_for_timeout(200)
+    assert up.evaluate("one => one.hidden")
+    page.evaluate("scrollTo(0, 1400)")
+    wait_until(lambda: not up.evaluate("one => one.hidden"), "the way back up")
+    up.click()
+    wait_until(lambda: page.evaluate("scrollY") == 0, "the top")
+    assert up.evaluate("one => one.hidden")
+
+
+def test_no_line_waits_for_its_letters(phone, course):
+    page = phone()
+    page.goto(course.page("case"))
+    assert page.evaluate("[...document.fonts].map((face) => face.status)").count("loaded") >= 2
+    page.wait_for_load_state("networkidle")
+    assert not [url for url in page.heard.requests if "woff2" in url and not url.startswith("data:")]
