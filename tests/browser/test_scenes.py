@@ -234,6 +234,21 @@ def test_only_what_is_on_screen_runs(moving):
     assert state(moving) == "moving"
 
 
+def test_nothing_is_drawn_while_the_page_is_hidden(moving):
+    do(moving, "go")
+    began = now(moving)["time"]
+    wait_until(lambda: now(moving)["time"] > began, "some motion")
+    hide = """hidden => { Object.defineProperty(document, "hidden", {value: hidden, configurable: true});
+        document.dispatchEvent(new Event("visibilitychange")); }"""
+    moving.evaluate(hide, True)
+    before = now(moving)
+    time.sleep(0.3)
+    assert now(moving) == before
+    moving.evaluate(hide, False)
+    wait_until(lambda: now(moving)["time"] > before["time"], "the motion going on")
+    assert now(moving)["time"] < before["time"] + 0.3
+
+
 def test_the_spiral_is_the_damped_motion_and_ends(moving):
     scene(moving, "spiral").scroll_into_view_if_needed()
     wait_until(lambda: state(moving, "spiral") == "ready", "the spiral")
