@@ -16,7 +16,8 @@ from crankpin.course.faults import AuthorError
 
 POLICY = (
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' data:; "
-    "font-src 'self' data:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'self'; form-action 'self'"
+    "font-src 'self' data:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'self'; "
+    "form-action 'self'"
 )
 # While `mkdocs serve` runs it adds its own reloading script to each page.
 POLICY_WHILE_WRITING = POLICY.replace("script-src 'self'", "script-src 'self' 'unsafe-inline'")
