@@ -222,7 +222,7 @@ class Canvas:
     def plot(self, *_: object, **__: object) -> None:
         pass
 
-    fill = plot
+    fill = add_patch = plot
 
 
 def written(kind: str, given: dict[str, str], look: Look) -> tuple[dict[str, tuple[float, float]], Stage]:

@@ -210,17 +210,32 @@ class _Still:
 
     def stroke(self, points: Sequence[Point], role: str, width: float, style: str = "solid", **more: Any) -> None:
         """Draw a line through points."""
-        xs, ys = zip(*points, strict=True)
+        xs, ys = zip(*((round(x, 2), round(y, 2)) for x, y in points), strict=True)
         self.axes.plot(
             xs, ys, color=INKS[role], linewidth=width, linestyle=LINE_STYLES[style], dash_capstyle="butt", **more
         )
 
+    def path(self, points: Sequence[Point], width: float, style: str = "solid") -> None:
+        """Draw the way of a point that turns: a circle, or as it is."""
+        if not self.samples.closes:
+            self.stroke(points, "second", width, style)
+            return
+        from matplotlib.patches import Circle
+
+        (left, right), (top, bottom) = ((min(row), max(row)) for row in zip(*points, strict=True))
+        line = {"linewidth": width, "linestyle": LINE_STYLES[style], "edgecolor": INKS["second"]}
+        middle = ((left + right) / 2, (top + bottom) / 2)
+        self.axes.add_patch(Circle(middle, (right - left) / 2, fill=False, zorder=2, **line))
+
     def ring(self, point: Point, role: str, size: float, *, filled: bool = False) -> None:
         """Draw a small ring or a dot."""
+        self.rings([point], role, size, filled=filled)
+
+    def rings(self, points: Sequence[Point], role: str, size: float, *, filled: bool = False) -> None:
+        """Draw rings or dots of one size."""
         inside = INKS[role] if filled else INKS["ground"]
-        self.axes.plot(
-            [point[0]], [point[1]], "o", markersize=size, color=INKS[role], markerfacecolor=inside, markeredgewidth=1.2
-        )
+        xs, ys = zip(*((round(x, 2), round(y, 2)) for x, y in points), strict=True)
+        self.axes.plot(xs, ys, "o", markersize=size, color=INKS[role], markerfacecolor=inside, markeredgewidth=1.2)
 
     def arrow(self, start: Point, along: Point, role: str, label: str = "", width: float = 2.0) -> None:
         """Draw an arrow in the line of its role, with its letter at the tip."""
@@ -248,19 +263,18 @@ class _Still:
     # Parts
 
     def _circle(self) -> None:
-        self.stroke([self.place(one) for one in self.samples.pin], "second", 1.0)
-        for one in self.samples.marked:
-            self.ring(self.place(one), "second", 4.0)
+        self.path([self.place(one) for one in self.samples.pin], 1.0)
+        self.rings([self.place(one) for one in self.samples.marked], "second", 4.0)
         if "drive" in self.samples.tracks:
-            self.stroke([self.place(one) for one in self.samples.tracks["drive"]], "second", 1.0, "dashes")
+            self.path([self.place(one) for one in self.samples.tracks["drive"]], 1.0, "dashes")
         self.stroke([self.place((side * self.samples.full("pin"), 0.0)) for side in (-1.08, 1.08)], "second", 0.6)
         self.ring((self.plan.wheel.x, self.plan.wheel.y), "plain", 2.6, filled=True)
 
     def _line(self) -> None:
         full = self.samples.full("pin")
-        self.stroke([self.on_line(1.12 * full * i / 12) for i in range(-12, 13)], "plain", 1.0)
-        for one, _ in self.samples.marked:
-            self.ring(self.on_line(one), "second", 3.4)
+        steps = 12 if self.plan.thread else 1
+        self.stroke([self.on_line(1.12 * full * i / steps) for i in range(-steps, steps + 1)], "plain", 1.0)
+        self.rings([self.on_line(one) for one, _ in self.samples.marked], "second", 3.4)
         title = axis_title(self.samples.panels["pin"].horizontal.title)
         if not self.plan.plots:
             self.words(_sum(self.on_line(1.12 * full), (14.0, 4.0)), title)
@@ -415,9 +429,8 @@ class _Still:
         size = dial.radius / self.samples.full(_TRACKS[dial.key])
         foot = (dial.x, dial.y)
         tips = [_sum(foot, _times(size, self.direction(one))) for one in self.samples.tracks[_TRACKS[dial.key]]]
-        self.stroke(tips, "second", 0.8)
-        for tip in tips[:-1:BETWEEN_RINGS]:
-            self.ring(tip, "second", 3.0)
+        self.path(tips, 0.8)
+        self.rings(tips[:-1:BETWEEN_RINGS], "second", 3.0)
         self.arrow(foot, _between(foot, tips[AT]), _ROLES[dial.key], dial.key)
         self.ring(foot, "plain", 2.6, filled=True)
 
