@@ -70,6 +70,19 @@ def test_a_list_of_words_that_cannot_be_fetched_is_not_nothing_found(phone, cour
     wait_until(lambda: told(page) == "1 matching document", "what was found")
 
 
+def test_a_search_that_cannot_be_fetched_says_so_and_can_be_opened_again(phone, course):
+    page = phone()
+    page.goto(course.page("words"))
+    page.route("**/javascripts/bundle.*", lambda route: route.abort())
+    open_search(page)
+    wait_until(lambda: told(page).startswith("Search could not be fetched."), "what is the matter")
+    page.unroute("**/javascripts/bundle.*")
+    page.keyboard.press("Escape")
+    open_search(page)
+    paste(page, "scroll")
+    wait_until(lambda: told(page) == "1 matching document", "what was found")
+
+
 def test_a_wide_screen_has_the_theme_s_script_from_the_start(phone, course):
     page = phone(size=WIDE)
     page.goto(course.page("words"))

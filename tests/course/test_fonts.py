@@ -54,3 +54,16 @@ def test_rules_name_the_file_and_the_range() -> None:
         '@font-face{font-family:"Quay Maths";font-weight:400;font-style:normal;font-display:swap;'
         'src:url("f/maths.woff2");unicode-range:U+41-42,U+221A}'
     )
+
+
+def test_of_small_forms_only_those_of_primes_are_kept() -> None:
+    face = next(
+        face for face in cut(PAGE + "<math><msup><mi>x</mi><mo>\u2032</mo></msup></math>") if "maths" in face.name
+    )
+    font = TTFont(io.BytesIO(face.data))
+    table = font["GSUB"].table
+    lookups = {
+        at for one in table.FeatureList.FeatureRecord if one.FeatureTag == "ssty" for at in one.Feature.LookupListIndex
+    }
+    changed = {name for at in lookups for part in table.LookupList.Lookup[at].SubTable for name in part.alternates}
+    assert changed == {font.getBestCmap()[0x2032]}

@@ -200,12 +200,32 @@ def _part(file: str, wanted: frozenset[int]) -> TTFont | None:
     kept = wanted & font.getBestCmap().keys()
     if not kept:
         return None
+    if "MATH" in font:
+        _drop_small_forms(font)
     options = Options(layout_features=["*"], hinting=False, drop_tables=["DSIG", "STAT", "BASE"], name_IDs=[1, 2])
     cutter = Subsetter(options)
     cutter.populate(unicodes=kept)
     cutter.subset(font)
     font.flavor = None
     return font
+
+
+def _drop_small_forms(font: TTFont) -> None:
+    """Keep of the forms drawn for indices and powers those of primes alone.
+
+    They are half of the face. Other letters are made small from the plain ones; a prime would come out dot-like.
+    """
+    primes = {name for code, name in font.getBestCmap().items() if 0x2032 <= code <= 0x2037 or code == 0x2057}
+    table = font["GSUB"].table
+    wanted = {
+        at for one in table.FeatureList.FeatureRecord if one.FeatureTag == "ssty" for at in one.Feature.LookupListIndex
+    }
+    for at in wanted:
+        for part in table.LookupList.Lookup[at].SubTable:
+            rule = getattr(part, "ExtSubTable", part)
+            forms = rule.alternates if hasattr(rule, "alternates") else rule.mapping
+            for name in forms.keys() - primes:
+                del forms[name]
 
 
 # Em units of 1/1000. The plain root sign is 794 wide, its tall forms up to 1212.

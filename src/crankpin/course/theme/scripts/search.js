@@ -42,6 +42,6 @@ async function wake() {
   } catch {
     self.postMessage = send
     stage = "asleep"
-    new BroadcastChannel("search").postMessage("not fetched")
+    new BroadcastChannel(`search ${root.pathname}`).postMessage("not fetched")
   }
 }

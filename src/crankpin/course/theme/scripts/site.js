@@ -13,10 +13,19 @@ function wakeFrame() {
     const script = document.createElement("script")
     script.src = frameScript.dataset.frameScript
     script.onload = go
-    script.onerror = () => { frame = undefined; script.remove() }
+    script.onerror = () => {
+      frame = undefined
+      script.remove()
+      tellSearch("Search could not be fetched. Look to the network, then close this and open it once more.")
+    }
     document.body.append(script)
   })
   return frame
+}
+
+function tellSearch(words) {
+  const line = document.querySelector(".md-search-result__meta")
+  if (line && document.getElementById("__search").checked) line.textContent = words
 }
 
 /** Show the ground the reader chose, else the system's, and offer the other. */
@@ -108,9 +117,8 @@ if (search && searchLabel && words) {
   // It hears keys alone, not what is pasted, spoken or chosen from a keyboard's suggestions.
   words.addEventListener("input", () => words.dispatchEvent(new KeyboardEvent("keyup", { bubbles: true })))
   words.addEventListener("focus", wakeFrame)
-  new BroadcastChannel("search").addEventListener("message", () => {
-    const line = document.querySelector(".md-search-result__meta")
-    if (search.checked && line) line.textContent = "The list of words could not be fetched. Look to the network, then type once more."
+  new BroadcastChannel(`search ${__md_scope.pathname}`).addEventListener("message", () => {
+    tellSearch("The list of words could not be fetched. Look to the network, then type once more.")
   })
   folded.addEventListener("change", keepFocusOut)
   keepFocusOut()
