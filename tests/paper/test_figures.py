@@ -6,7 +6,7 @@ import pytest
 
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.evaluate import evaluate
-from crankpin.paper.figures import ON_PAPER, figure_svg
+from crankpin.paper.figures import figure_svg
 
 from .conftest import ROOT
 
@@ -20,7 +20,7 @@ LEAST = 8.5
 @pytest.fixture(params=("edge-on", "driven", "two-wheels", "line-fit"))
 def printed_figure(request):
     picture = evaluate(CALCULATORS[request.param], {}).picture()
-    return figure_svg(picture, prefix="one", form=ON_PAPER)
+    return figure_svg(picture, prefix="one")
 
 
 def test_no_letter_is_printed_too_small(printed_figure):

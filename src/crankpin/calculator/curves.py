@@ -1,8 +1,8 @@
 """The picture of a calculator as data: panels, axes, curves and marks.
 
 The numbers are sampled by the calculator's own function in SI units; `drawn` brings them into the units
-shown. What ink they get is decided elsewhere: matplotlib on paper and in the page as built, the chart
-in a live page.
+shown. What ink they get is decided elsewhere: matplotlib on paper, `course.charts` in the page as
+built, the chart in a live page.
 """
 
 import math

@@ -22,8 +22,8 @@ from crankpin.calculator.readings import quantity_of
 from crankpin.calculator.units import Unit, find_unit, plain_unit, printed_unit
 from crankpin.calculator.working import written_symbol
 from crankpin.calculator.writing import MathmlScript
+from crankpin.course.charts import chart_svg
 from crankpin.course.faults import AuthorError
-from crankpin.paper.figures import figure_svg
 
 _ID = re.compile(r'\sid="([^"]+)"')
 
@@ -46,7 +46,7 @@ def calculator_html(
     if "faults" in found:
         raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
     picture = evaluate(calculator, given).picture()
-    figure = figure_svg(picture, prefix=f"{element_id}-drawn") if picture else ""
+    figure = chart_svg(picture, prefix=f"{element_id}-drawn") if picture else ""
     return _Baked(calculator_id, calculator, element_id, found, figure).html()
 
 

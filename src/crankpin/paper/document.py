@@ -14,7 +14,7 @@ from crankpin.calculator.evaluate import evaluate
 from crankpin.course.cache import Cache
 from crankpin.paper import formulas
 from crankpin.paper.cards import Card
-from crankpin.paper.figures import ON_PAPER, figure_svg
+from crankpin.paper.figures import figure_svg
 from crankpin.paper.sheet import sheet_html
 from crankpin.paper.source import Embedded, Source, SourcePage, short_address
 
@@ -139,7 +139,7 @@ class Writer:
         key = self.kept.key("figure on paper", prefix, repr(picture))
         found = self.kept.find(key)
         if found is None:
-            found = {"svg": figure_svg(picture, prefix=prefix, form=ON_PAPER)}
+            found = {"svg": figure_svg(picture, prefix=prefix)}
             self.kept.keep(key, found)
         return str(found["svg"])
 

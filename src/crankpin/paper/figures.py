@@ -1,7 +1,7 @@
-"""Figures as SVG, drawn by matplotlib from the same sampled numbers that the live chart draws.
+"""Figures for paper as SVG, drawn by matplotlib from the same sampled numbers that the charts of the pages draw.
 
-The SVG is inline and follows the page's colours: every ink is a class, never a fixed colour, so that
-light, dark and a grey copier need no second drawing. The same picture gives the same bytes.
+The SVG is inline and follows the sheet's colours: every ink is a class, never a fixed colour, so that
+a grey copier needs no second drawing. The same picture gives the same bytes.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING, Any
 
@@ -20,22 +19,9 @@ from crankpin.calculator.curves import DrawnCurve, DrawnPanel, DrawnPicture
 from crankpin.calculator.numbers import MINUS, format_number
 from crankpin.calculator.units import over_unit
 
-#: Width of a figure in its own units (1/72 inch).
-WIDTH = 360
-
-
-@dataclass(frozen=True)
-class Form:
-    """How large a figure is in its own units: its width, the height of one panel, and of one that is square."""
-
-    width: int
-    panel: int
-    square: int
-
-
-ON_SCREEN = Form(WIDTH, 138, 300)
+#: How large a figure is in its own units (1/72 inch): its width, the height of one panel, and of one that is square.
 #: Printed 97 mm wide, so that no letter of a word is smaller than 8.5 points.
-ON_PAPER = Form(305, 116, 246)
+_WIDTH, _PANEL_HEIGHT, _SQUARE_HEIGHT = 305, 116, 246
 _MARGIN_LEFT, _MARGIN_RIGHT, _MARGIN_TOP, _MARGIN_BOTTOM = 52, 12, 20, 36
 
 #: The stand-in colours matplotlib is given, and the classes that take their place.
@@ -80,26 +66,26 @@ def line_of(role: str, line: str) -> str:
     return line or _ROLE_LINES.get(role, "solid")
 
 
-def _height(panel: DrawnPanel, form: Form) -> int:
-    return form.square if panel.panel.square else form.panel
+def _height(panel: DrawnPanel) -> int:
+    return _SQUARE_HEIGHT if panel.panel.square else _PANEL_HEIGHT
 
 
-def figure_svg(picture: DrawnPicture, *, prefix: str, form: Form = ON_SCREEN) -> str:
+def figure_svg(picture: DrawnPicture, *, prefix: str) -> str:
     """Return the picture as one inline ``<svg>`` element.
 
     ``prefix`` begins every id in it and must be unique on the page. Inks are the classes
     ``ink-position``, ``ink-velocity`` and so on; the text alternative is the picture's own.
     """
-    height = sum(_height(panel, form) for panel in picture.panels)
+    height = sum(map(_height, picture.panels))
 
     def draw(figure: Figure) -> None:
         bottom = float(height)
         for panel in picture.panels:
-            tall = _height(panel, form)
+            tall = _height(panel)
             bottom -= tall
-            _draw_panel(figure, panel, bottom / height, tall / height, form.width, height)
+            _draw_panel(figure, panel, bottom / height, tall / height, _WIDTH, height)
 
-    return inline_svg(draw, (form.width, height), title=picture.caption, words=picture.words, prefix=prefix)
+    return inline_svg(draw, (_WIDTH, height), title=picture.caption, words=picture.words, prefix=prefix)
 
 
 def inline_svg(

@@ -4,8 +4,8 @@ import math
 from dataclasses import asdict, dataclass, replace
 from typing import Any
 
-from crankpin.paper.figures import WIDTH
-
+#: The width of every plan, in its own units.
+WIDTH = 360
 LINES = ("none", "vertical", "horizontal")
 BODIES = ("spot", "rod", "buoy", "spring", "fenders", "pendulum")
 #: What may be drawn against time; acceleration only below velocity, velocity only below position.

@@ -6,7 +6,7 @@
 
 import uPlot from "./uplot.mjs";
 
-// The printed figure's own measures (crankpin.paper.figures), in its units: its width is 360.
+// The measures of the figure as built (crankpin.course.charts), in its units: its width is 360.
 const WIDTH = 360;
 const HEIGHT = {square: 300, plain: 138};
 const MARGIN = {left: 52, right: 12, top: 20, bottom: 36};

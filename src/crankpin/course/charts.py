@@ -1,0 +1,261 @@
+"""The picture of a calculator as built into a page: the same drawing as the live chart's, as a light SVG.
+
+Measures, ticks, lines and the places of words follow `chart.mjs`, so that nothing moves when the live chart is laid
+over it. Words are text in the page's own letters; every ink is a class, never a fixed colour, so that the drawing
+follows light and dark. On paper pictures are drawn by `crankpin.paper.figures`. The same picture gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from html import escape
+from itertools import pairwise
+
+from crankpin.calculator.curves import DrawnCurve, DrawnPanel, DrawnPicture, Mark
+from crankpin.calculator.numbers import MINUS
+from crankpin.calculator.units import over_unit
+
+#: In units of the drawing's own: its width, and the height of a panel.
+WIDTH = 360
+PANEL_HEIGHT = 138
+SQUARE_HEIGHT = 300
+_LEFT, _RIGHT, _TOP, _BOTTOM = 52, 12, 20, 36
+#: The least distance between ticks, across and up.
+_TICK_SPACE = (46, 19)
+_LINES = {"velocity": "dashes", "acceleration": "dots", "second": "dashes", "third": "dots"}
+_DASHES = {"dashes": "12 5", "dots": "2 4"}
+_HEAVY, _PLAIN = 2.2, 1.7
+#: How far a thinned curve may be from its points.
+_TOLERANCE = 0.08
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+Point = tuple[float, float]
+Range = tuple[float, float]
+
+
+def chart_svg(picture: DrawnPicture, *, prefix: str) -> str:
+    """Return the picture as one inline ``<svg>`` element.
+
+    ``prefix`` begins every id in it and must be unique on the page. Inks are the classes ``ink-position``,
+    ``ink-velocity`` and so on; the text alternative is the picture's own.
+    """
+    drawn, top = [], 0
+    for panel in picture.panels:
+        height = SQUARE_HEIGHT if panel.panel.square else PANEL_HEIGHT
+        drawn.append(_Panel(panel, top, height).drawn())
+        top += height
+    return (
+        f'<svg class="figure" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {top}" role="img" '
+        f'aria-labelledby="{prefix}-title {prefix}-words"><title id="{prefix}-title">{escape(picture.caption)}</title>'
+        f'<desc id="{prefix}-words">{escape(picture.words)}</desc>{"".join(drawn)}</svg>'
+    )
+
+
+class _Panel:
+    """One panel, at its place in the drawing."""
+
+    def __init__(self, panel: DrawnPanel, top: int, height: int) -> None:
+        self._panel = panel
+        self._left, self._right = float(_LEFT), float(WIDTH - _RIGHT)
+        self._top, self._bottom = float(top + _TOP), float(top + height - _BOTTOM)
+        self._across, self._up = _ranges(panel)
+
+    def drawn(self) -> str:
+        marks = "".join(self._mark(*one) for one in self._panel.marks)
+        curves = "".join(self._curve(one) for one in self._panel.curves)
+        names = "" if self._panel.panel.square or len(self._panel.curves) < 2 else self._names()
+        return self._axes() + curves + self._titles() + names + marks
+
+    def _x(self, value: float) -> float:
+        low, high = self._across
+        return self._left + (value - low) / (high - low) * (self._right - self._left)
+
+    def _y(self, value: float) -> float:
+        low, high = self._up
+        return self._bottom - (value - low) / (high - low) * (self._bottom - self._top)
+
+    def _axes(self) -> str:
+        xs = [(self._x(one), _tick(one)) for one in _ticks(self._across, self._right - self._left, _TICK_SPACE[0])]
+        ys = [(self._y(one), _tick(one)) for one in _ticks(self._up, self._bottom - self._top, _TICK_SPACE[1])]
+        left, top, bottom = (_short(one) for one in (self._left, self._top, self._bottom))
+        down, along = _short(self._bottom - self._top), _short(self._right - self._left)
+        grid = "".join(f"M{_short(x)} {top}v{down}" for x, _ in xs) + "".join(
+            f"M{left} {_short(y)}h{along}" for y, _ in ys
+        )
+        axis = f"M{left} {top}v{down}h{along}" + "".join(f"M{_short(x)} {bottom}v3.5" for x, _ in xs)
+        axis += "".join(f"M{left} {_short(y)}h-3.5" for y, _ in ys)
+        if not self._panel.panel.square and self._up[0] < 0.0 < self._up[1]:
+            axis += f"M{left} {_short(self._y(0.0))}h{along}"
+        words = "".join(f'<text x="{_short(x)}" y="{_short(self._bottom + 15)}">{text}</text>' for x, text in xs)
+        sides = "".join(f'<text x="{_short(self._left - 7)}" y="{_short(y + 3.5)}">{text}</text>' for y, text in ys)
+        return (
+            f'<path class="ink-grid" stroke-width=".6" d="{grid}"/>'
+            f'<path class="ink-axis" stroke-width=".8" fill="none" d="{axis}"/>'
+            f'<g class="chart-ticks chart-middle">{words}</g><g class="chart-ticks chart-end">{sides}</g>'
+        )
+
+    def _titles(self) -> str:
+        return (
+            f'<text class="chart-title" x="0" y="{_short(self._top - 6)}">{_title(self._panel.vertical.title)}</text>'
+            f'<text class="chart-title chart-end" x="{_short(self._right)}" y="{_short(self._bottom + 33)}">'
+            f"{_title(self._panel.horizontal.title)}</text>"
+        )
+
+    def _curve(self, one: DrawnCurve) -> str:
+        role, line = one.curve.role, _line_of(one)
+        points = [(self._x(x), self._y(y)) for x, y in zip(one.xs, one.ys, strict=True)]
+        if line == "points":
+            dots = "".join(f"M{_short(x)} {_short(y)}h0" for x, y in points)
+            return f'<path class="ink-{role}" stroke-width="4.2" stroke-linecap="round" d="{dots}"/>'
+        path = _path(_thinned(points))
+        width = _HEAVY if role == "position" else _PLAIN
+        dashes = f' stroke-dasharray="{_DASHES[line]}"' if line in _DASHES else ""
+        drawn = f'<path class="ink-{role}" fill="none" stroke-width="{width}"{dashes} d="{path}"/>'
+        if line != "area" or not points:
+            return drawn
+        floor = _short(self._y(0.0))
+        filled = f"{path}L{_short(points[-1][0])} {floor}L{_short(points[0][0])} {floor}z"
+        return f'<path class="fill-{role}" fill-opacity=".18" d="{filled}"/>{drawn}'
+
+    def _names(self) -> str:
+        """Write each curve's label where it ends, clear of the others."""
+        taken: list[float] = []
+        drawn = []
+        top, bottom = self._top + 4, self._bottom - 2
+        for one in self._panel.curves:
+            if not one.curve.label or one.curve.line == "points":
+                continue
+            end = min(max(self._y(one.ys[-1]) - 4, top), bottom)
+            places = [end + off for off in (0, -12, 12, -24, 24, -36, 36)]
+            free = [y for y in places if top <= y <= bottom and all(abs(y - other) >= 12 for other in taken)]
+            taken.append(free[0] if free else end)
+            drawn.append(_label(one.curve.label, one.curve.role, self._right - 2, taken[-1], end=True))
+        return "".join(drawn)
+
+    def _mark(self, mark: Mark, x: float, y: float) -> str:
+        at = (self._x(x), self._y(y))
+        end = (at[0] - self._left) / (self._right - self._left) > 0.8
+        ring = (
+            f'<circle class="ink-{mark.role} fill-ground" stroke-width="1.6" r="3.25" '
+            f'cx="{_short(at[0])}" cy="{_short(at[1])}"/>'
+        )
+        return ring + _label(mark.label, mark.role, at[0] + (-7 if end else 7), max(at[1] - 6, self._top + 4), end=end)
+
+
+def _line_of(one: DrawnCurve) -> str:
+    return one.curve.line or _LINES.get(one.curve.role, "solid")
+
+
+def _label(text: str, role: str, x: float, y: float, *, end: bool) -> str:
+    """Return words over curves; they have a rim of paper."""
+    classes = f"chart-label fill-{role}{' chart-end' if end else ''}{' chart-symbol' if len(text) == 1 else ''}"
+    return f'<text class="{classes}" x="{_short(x)}" y="{_short(y)}">{escape(text)}</text>' if text else ""
+
+
+def _title(title: str) -> str:
+    """Return an axis title: its symbol italic with a subscript, its unit upright."""
+    symbol, _, unit = title.partition(" / ")
+    head, _, below = symbol.partition("_")
+    lower = f'<tspan class="chart-below" dy="2.4">{escape(below)}</tspan>' if below else ""
+    rest = over_unit(unit)
+    rest = f"<tspan{' dy=' + chr(34) + '-2.4' + chr(34) if below else ''}>{escape(rest)}</tspan>" if rest else ""
+    return f'<tspan class="chart-symbol">{escape(head)}</tspan>{lower}{rest}'
+
+
+def _ranges(panel: DrawnPanel) -> tuple[Range, Range]:
+    """Return the ends of both axes: the curves, the marks, and room above and below; equal scales where square."""
+    across = _ends([*(one.xs for one in panel.curves), [x for _, x, _ in panel.marks]])
+    up = _ends([*(one.ys for one in panel.curves), [y for _, _, y in panel.marks]])
+    if not panel.panel.square:
+        return _widened(across, 0.0), _widened(up, 0.12)
+    wide, high = _widened(across, 0.05), _widened(up, 0.05)
+    room = (WIDTH - _LEFT - _RIGHT, SQUARE_HEIGHT - _TOP - _BOTTOM)
+    per_unit = max((wide[1] - wide[0]) / room[0], (high[1] - high[0]) / room[1])
+    return _centred(wide, per_unit * room[0]), _centred(high, per_unit * room[1])
+
+
+def _ends(lists: Iterable[Sequence[float]]) -> Range:
+    every = [one for some in lists for one in some]
+    return (min(every), max(every)) if every else (0.0, 1.0)
+
+
+def _widened(ends: Range, share: float) -> Range:
+    low, high = ends
+    room = 0.5 * (abs(high) or 1.0) if high == low else share * (high - low)
+    return low - room, high + room
+
+
+def _centred(ends: Range, extent: float) -> Range:
+    middle = (ends[0] + ends[1]) / 2
+    return middle - extent / 2, middle + extent / 2
+
+
+def _ticks(ends: Range, length: float, space: float) -> list[float]:
+    """Return round values between the ends, the closest together that leave so much space."""
+    low, high = ends
+    least = (high - low) * space / length
+    power = 10.0 ** math.floor(math.log10(least))
+    step = next(one * power for one in (1.0, 2.0, 2.5, 5.0, 10.0) if one * power >= least * (1 - 1e-12))
+    first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
+    return [i * step for i in range(first, last + 1)]
+
+
+def _tick(value: float) -> str:
+    size = float(f"{value:.9g}")
+    if size == 0.0:
+        return "0"
+    if 1e-3 <= abs(size) < 1e5:
+        return repr(size).removesuffix(".0").replace("-", MINUS)
+    figures, _, power = f"{size:.8e}".partition("e")
+    figures = figures.rstrip("0").rstrip(".").replace("-", MINUS)
+    return f"{figures}×10{str(int(power)).translate(_RAISED)}"
+
+
+def _thinned(points: list[Point]) -> list[Point]:
+    """Leave out points so near to the line between others that nobody sees it (Douglas and Peucker, 1973)."""
+    kept = {0, len(points) - 1}
+    waiting = [(0, len(points) - 1)]
+    while waiting:
+        first, last = waiting.pop()
+        if last - first < 2:
+            continue
+        (x0, y0), (x1, y1) = points[first], points[last]
+        dx, dy = x1 - x0, y1 - y0
+        length = math.hypot(dx, dy)
+        far, most = first, _TOLERANCE
+        for i in range(first + 1, last):
+            x, y = points[i]
+            off = abs((x - x0) * dy - (y - y0) * dx) / length if length else math.hypot(x - x0, y - y0)
+            if off > most:
+                far, most = i, off
+        if far > first:
+            kept.add(far)
+            waiting += [(first, far), (far, last)]
+    return [points[i] for i in sorted(kept)] if points else []
+
+
+def _path(points: list[Point]) -> str:
+    """Return a line through the points, to a tenth of a unit, each from the one before."""
+    if not points:
+        return ""
+    tenths = [(round(10 * x), round(10 * y)) for x, y in points]
+    steps = pairwise(tenths)
+    moves = (_short((b[0] - a[0]) / 10) + _next((b[1] - a[1]) / 10) for a, b in steps)
+    start = f"M{_short(tenths[0][0] / 10)} {_short(tenths[0][1] / 10)}"
+    drawn = start + "l"
+    for i, move in enumerate(moves):
+        drawn += move if i == 0 or move.startswith("-") else " " + move
+    return drawn if len(tenths) > 1 else start + "h0"
+
+
+def _short(value: float) -> str:
+    """Return a number to a tenth, in as few letters as SVG allows."""
+    text = f"{value:.1f}".removesuffix(".0")
+    text = text.replace("0.", ".", 1) if text.startswith(("0.", "-0.")) else text
+    return "0" if text == "-0" else text
+
+
+def _next(value: float) -> str:
+    text = _short(value)
+    return text if text.startswith("-") else " " + text
