@@ -2,6 +2,7 @@
 
 import pytest
 
+from crankpin.browser import worker_side
 from crankpin.calculator.evaluate import evaluate
 from tests.browser.pages import calculator, open_live, results, state_of, type_into, wait_until
 
@@ -21,6 +22,7 @@ def page(course, chromium):
 def printed(page):
     calculator(page).locator('[data-do="reset"]').click()
     settle(page)
+    wait_until(lambda: calculator(page).locator(".table-box[data-stale]").count() == 0, "the working at rest")
 
 
 def settle(page):
@@ -46,9 +48,51 @@ def test_keys_on_a_phone_change_every_result(page, catalogue):
     assert {key: one["text"] for key, one in results(page).items()} == {
         key: found.text for key, found in expected.outputs.items()
     }
-    working = calculator(page).locator('.worked[data-key="x"]').inner_text()
-    assert "1.2" in working
+    working = calculator(page).locator('.worked[data-key="x"]')
+    wait_until(lambda: "1.2" in working.inner_text(), "the working of the new time")
     assert calculator(page).get_attribute("data-stale") is None
+
+
+SLIDE = """async ([texts, event]) => {
+  const box = document.getElementById("edge-on");
+  const slider = box.querySelector('[data-key="A"] input[type=range]');
+  const parts = ["working", "table"].map((name) => box.querySelector(`[data-part="${name}"]`));
+  const seen = () => parts.map((part) => [part.hasAttribute("data-stale"), part.innerHTML]);
+  const taken = [seen()];
+  for (const text of texts) {
+    slider.value = text;
+    slider.dispatchEvent(new Event("input", {bubbles: true}));
+    await new Promise((go) => {
+      const watcher = new MutationObserver(() => !box.hasAttribute("aria-busy") && (watcher.disconnect(), go()));
+      watcher.observe(box, {attributes: true, attributeFilter: ["aria-busy"]});
+    });
+    taken.push(seen());
+  }
+  if (event) dispatchEvent(new Event(event));
+  else while (seen().some(([stale]) => stale)) await new Promise((go) => setTimeout(go, 5));
+  taken.push(seen());
+  return taken;
+}"""
+
+
+@pytest.mark.parametrize("event", [None, "beforeprint"])
+def test_working_and_table_are_marked_while_the_slider_moves_and_follow_at_rest(page, catalogue, event):
+    before, *moving, after = page.evaluate(SLIDE, [["20", "30"], event])
+    assert [stale for stale, _ in before] == [False, False]
+    for seen in moving:
+        assert seen == [[True, html] for _, html in before]
+    found, _ = worker_side.shown("edge-on", catalogue["edge-on"], {"A": "30 cm"})
+    assert [stale for stale, _ in after] == [False, False]
+    assert [html.count("<tr>") for _, html in after] == [0, found["parts"]["table"].count("<tr>")]
+    assert results(page)["x_max"]["text"] == found["outputs"]["x_max"]["text"]
+    assert "0.3\N{NO-BREAK SPACE}m" in calculator(page).locator('.worked[data-key="x"] math').nth(1).text_content()
+    assert all(now != then for (_, now), (_, then) in zip(after, before, strict=True))
+
+
+def test_back_where_the_working_stands_it_is_not_marked(page):
+    _, moved, back, _ = page.evaluate(SLIDE, [["20", calculator(page).locator('[name="A"]').input_value()], None])
+    assert [stale for stale, _ in moved] == [True, True]
+    assert [stale for stale, _ in back] == [False, False]
 
 
 def test_a_fault_keeps_the_text_marks_the_field_and_leaves_the_results_as_stale(page):
@@ -209,8 +253,8 @@ def test_back_to_the_printed_numbers(page):
 
 def test_the_table_follows_the_picture(page):
     type_into(page, {"A": "50"})
-    cells = calculator(page).locator('[data-part="table"] tbody tr').first.locator("td").all_text_contents()
-    assert cells == ["0", "50.0", "0", "−4.50"]
+    cells = calculator(page).locator('[data-part="table"] tbody tr').first.locator("td")
+    wait_until(lambda: cells.all_text_contents() == ["0", "50.0", "0", "−4.50"], "the table of the new amplitude")
 
 
 def test_the_picture_says_what_it_shows(page):

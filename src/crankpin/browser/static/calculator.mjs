@@ -1,12 +1,13 @@
 /* One calculator in a page: the printed element comes alive. Attributes are its state:
 
    data-state   printed, starting, live or failed
-   data-stale   the results stand for other inputs than those in the fields
+   data-stale   the results stand for other inputs than those in the fields;
+                on the working or the table: they stand for other inputs than the results
    aria-busy    an answer to the fields as they stand is on its way
 
    What changes with the numbers arrives written by Python; this file only puts it in place. */
 
-import {fieldsOf} from "./fields.mjs";
+import {fieldsOf, write} from "./fields.mjs";
 import {copy, leadsTo, linkTo, linkedInputs} from "./link.mjs";
 
 const WORDS = {
@@ -21,6 +22,8 @@ const WORDS = {
 };
 const FAULT_DELAY = 600; // milliseconds of rest before a fault is shown to someone typing
 const SPEAKING_DELAY = 900; // milliseconds of rest before results are read out
+const LONG = ["working", "table"]; // much to lay out, read at rest
+const LONG_DELAY = 150; // milliseconds of rest before they follow
 
 export class CalculatorElement extends HTMLElement {
   #courier = null;
@@ -32,12 +35,14 @@ export class CalculatorElement extends HTMLElement {
   #stripped = {field: null, keys: []};
   #lastField = null;
   #html = {};
+  #late = new Map();
   #said = new Map();
   #chart = null;
   #allDigits = false;
   #turn = 0;
   #faultTimer = 0;
   #speakTimer = 0;
+  #lateTimer = 0;
   #stop = null;
 
   /** Ties the element to the page's courier; called once, by start.mjs. */
@@ -55,6 +60,7 @@ export class CalculatorElement extends HTMLElement {
     this.#stop = null;
     clearTimeout(this.#faultTimer);
     clearTimeout(this.#speakTimer);
+    this.#writeLate();
     this.#chart?.destroy();
     this.#chart = null;
   }
@@ -66,6 +72,7 @@ export class CalculatorElement extends HTMLElement {
     const wake = () => this.#courier.state === "asleep" && this.#courier.start();
     for (const event of ["pointerdown", "focusin"]) this.addEventListener(event, wake, {signal});
     this.addEventListener("click", (event) => this.#press(event), {signal});
+    addEventListener("beforeprint", () => this.#writeLate(), {signal});
     for (const state of ["starting", "progress", "awake", "failed"]) {
       this.#courier.addEventListener(state, (event) => this.#follow(event), {signal});
     }
@@ -80,7 +87,7 @@ export class CalculatorElement extends HTMLElement {
     for (const item of this.querySelectorAll("[data-strip]")) this.#strip.set(item.dataset.strip, item);
     this.#outputs = [...this.querySelectorAll("output")];
     for (const output of this.#outputs) output.dataset.text = output.textContent;
-    for (const part of ["working", "cautions", "table"]) this.#html[part] = this.#parts[part]?.innerHTML;
+    for (const part of ["cautions", ...LONG]) this.#html[part] = this.#parts[part]?.innerHTML;
     return fieldsOf(this, {
       changed: (field) => this.#changed(field),
       settled: () => this.#showFaults(),
@@ -105,6 +112,7 @@ export class CalculatorElement extends HTMLElement {
     if (this.#stripped.field !== field) this.#stripped = {field, keys: []};
     this.#lastField = field;
     this.#extra = [];
+    this.#writeLateSoon();
     if (this.#courier.state !== "awake") this.#mark("waiting");
     this.#calculate();
   }
@@ -143,13 +151,43 @@ export class CalculatorElement extends HTMLElement {
     }
     for (const output of this.#outputs) this.#showResult(output, found.outputs[output.name]);
     this.#showStrip();
-    for (const [part, html] of Object.entries(found.parts)) {
-      if (this.#html[part] !== html && this.#parts[part]) this.#parts[part].innerHTML = html;
-      this.#html[part] = html;
-    }
+    for (const [part, html] of Object.entries(found.parts)) this.#showPart(part, html);
+    this.#writeLateSoon();
     if (found.picture) this.#draw(found.picture, numbers);
     this.#mark("");
     this.#speakSoon();
+  }
+
+  /** Puts a part in place; a long one is marked as behind the results until the thumb rests. */
+  #showPart(part, html) {
+    const there = this.#parts[part];
+    if (!there) return;
+    if (!LONG.includes(part)) {
+      this.#putPart(part, html);
+      return;
+    }
+    if (this.#html[part] === html) this.#late.delete(part);
+    else this.#late.set(part, html);
+    there.toggleAttribute("data-stale", this.#late.has(part));
+  }
+
+  #putPart(part, html) {
+    if (this.#html[part] !== html) this.#parts[part].innerHTML = html;
+    this.#html[part] = html;
+  }
+
+  #writeLateSoon() {
+    clearTimeout(this.#lateTimer);
+    if (this.#late.size > 0) this.#lateTimer = setTimeout(() => this.#writeLate(), LONG_DELAY);
+  }
+
+  #writeLate() {
+    clearTimeout(this.#lateTimer);
+    for (const [part, html] of this.#late) {
+      this.#putPart(part, html);
+      this.#parts[part].removeAttribute("data-stale");
+    }
+    this.#late.clear();
   }
 
   #showResult(output, result) {
@@ -159,20 +197,16 @@ export class CalculatorElement extends HTMLElement {
       this.#said.set(output.dataset.meaning, text);
       if (this.#stripped.field && !this.#stripped.keys.includes(output.name)) this.#stripped.keys.push(output.name);
     }
-    Object.assign(output.dataset, {
-      value: absent ? "" : String(result.value),
-      text,
-      full: absent ? text : result.full,
-    });
+    const data = {value: absent ? "" : String(result.value), text, full: absent ? text : result.full};
+    for (const [name, one] of Object.entries(data)) if (output.dataset[name] !== one) output.dataset[name] = one;
     output.toggleAttribute("data-absent", absent);
     this.#writeResult(output);
     const item = this.#strip.get(output.name)?.querySelector("b");
-    if (item) item.textContent = absent ? "none" : text;
+    if (item) write(item, absent ? "none" : text);
   }
 
   #writeResult(output) {
-    const text = this.#allDigits ? output.dataset.full : output.dataset.text;
-    if (output.textContent !== text) output.textContent = text;
+    write(output, this.#allDigits ? output.dataset.full : output.dataset.text);
   }
 
   /** The strip holds what changes with the field in hand; until something has changed, the first results. */
@@ -231,7 +265,7 @@ export class CalculatorElement extends HTMLElement {
       field.tell(messages.get(field.key) ?? "");
       messages.delete(field.key);
     }
-    this.#parts.fault.textContent = [...messages.values()].join(" ");
+    write(this.#parts.fault, [...messages.values()].join(" "));
     if (this.#faults.length === 0) return;
     this.#said.clear();
     clearTimeout(this.#speakTimer);
@@ -274,7 +308,7 @@ export class CalculatorElement extends HTMLElement {
   #mark(how) {
     this.toggleAttribute("data-stale", how !== "");
     if (how === "waiting") return;
-    this.#parts.state.textContent = WORDS[how || "live"];
+    write(this.#parts.state, WORDS[how || "live"]);
   }
 
   /* Buttons. */

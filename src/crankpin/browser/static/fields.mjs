@@ -18,6 +18,11 @@ export function fieldsOf(calculator, ask) {
   });
 }
 
+/** Puts a text in place where it is another one, so that nothing is laid out again in vain. */
+export function write(element, text) {
+  if (element.textContent !== text) element.textContent = text;
+}
+
 /** A named case; also what the other fields have in common. */
 class Field {
   constructor(row, ask) {
@@ -49,11 +54,11 @@ class Field {
   }
 
   accept(reading) {
-    this.printed.textContent = reading.text;
+    write(this.printed, reading.text);
   }
 
   tell(message) {
-    this.note.textContent = message;
+    write(this.note, message);
     this.row.toggleAttribute("data-fault", message !== "");
     if (message) this.control.setAttribute("aria-invalid", "true");
     else this.control.removeAttribute("aria-invalid");
@@ -81,7 +86,7 @@ class TableField extends Field {
 
   accept(reading) {
     super.accept(reading);
-    this.rows.textContent = this.control.value;
+    write(this.rows, this.control.value);
   }
 }
 
@@ -148,6 +153,7 @@ class QuantityField extends Field {
   }
 
   #choose(unit) {
+    if (unit === this.chosen && unit === this.unit.value) return;
     this.unit.value = this.chosen = unit;
     this.#scaleSlider();
   }
