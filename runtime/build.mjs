@@ -15,7 +15,7 @@ import {PRODUCT} from "./node_boot.mjs";
 import {ownSources, sourcesHash, standIns, zippedSources} from "./sources.mjs";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
-const PACKING = ["build.mjs", "builder.mjs", "compile_modules.py"];
+const PACKING = ["build.mjs", "builder.mjs", "compile_modules.py", "ready_made.py"];
 const ENGINE = ["engine.mjs", "cold.mjs", "cold_units.json", "loader.mjs", "wasm_file.mjs", "wasm_opt.mjs", ...PACKING];
 const LIBRARY = ["allowed_modules.json", "course_imports.py", "sources.mjs", ...PACKING];
 

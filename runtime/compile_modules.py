@@ -8,11 +8,16 @@ import io
 import marshal
 import sys
 import zipfile
+from collections.abc import Iterable
 from importlib._bootstrap_external import _code_to_hash_pyc  # the standard library's own writer
 from importlib.util import source_hash
+from pathlib import Path
 from types import CodeType
 
+from ready_made import ready_made, with_changes
+
 STANDARD_LIBRARY = "/lib/python314.zip"
+WHOLE = "whole_"  # the name of a module of the library for which another stands in until it is needed
 EPOCH = (1980, 1, 1, 0, 0, 0)
 
 
@@ -33,8 +38,12 @@ def bytecode(source: str, name: str, *, own: bool) -> bytes:
     code = compile(source, name, "exec", dont_inherit=True, optimize=0 if own else 2)
     if not own:
         code = without_lines(code)
-    # Written twice: the flags that marshal sets depend on reference counts, and settle after a round trip.
-    return bytes(_code_to_hash_pyc(marshal.loads(marshal.dumps(code)), source_hash(source.encode()), False))
+    return bytes(_code_to_hash_pyc(marshal.loads(settled(code)), source_hash(source.encode()), False))
+
+
+def settled(value: object) -> bytes:
+    """A value marshalled; twice, because the flags that marshal sets depend on reference counts, and settle."""
+    return marshal.dumps(marshal.loads(marshal.dumps(value)))
 
 
 def library_sources(modules: list[str]) -> dict[str, str]:
@@ -43,10 +52,10 @@ def library_sources(modules: list[str]) -> dict[str, str]:
     with zipfile.ZipFile(STANDARD_LIBRARY) as library:
         names = set(library.namelist())
         for module in modules:
-            stem = module.replace(".", "/")
+            stem = module.removeprefix(WHOLE).replace(".", "/")
             for path in (f"{stem}.py", f"{stem}/__init__.py"):
                 if path in names:
-                    found[path] = library.read(path).decode()
+                    found[WHOLE + path if module.startswith(WHOLE) else path] = library.read(path).decode()
     return found
 
 
@@ -68,8 +77,28 @@ def library_files(modules: list[str], stand_ins: dict[str, str], own_sources: di
     """Path in the zip and bytecode of the library's modules, of what stands in for some, and of our own sources."""
     replaced = {path.removesuffix(".py").replace("/", ".") for path in stand_ins}
     library = library_sources([name for name in modules if name not in replaced]) | dict(stand_ins)
-    files = {f"{path}c": bytecode(text, path, own=False) for path, text in library.items()}
+    ready = ready_made(written(own_sources), names_of(own_sources), names_of(set(library) - set(stand_ins)))
+    files = {f"{path}c": bytecode(text, path, own=False) for path, text in with_changes(library).items()}
+    files |= {path: settled(without_lines_in(found)) for path, found in ready.items()}
     return files | {f"{path}c": bytecode(text, path, own=True) for path, text in own_sources.items()}
+
+
+def written(sources: dict[str, str]) -> str:
+    """The path of an archive with these sources."""
+    archive = Path("/own_sources.zip")
+    archive.write_bytes(stored_zip({path: text.encode() for path, text in sources.items()}))
+    return str(archive)
+
+
+def names_of(paths: Iterable[str]) -> list[str]:
+    """The names of modules by their paths, sorted."""
+    stems = (path.removeprefix(WHOLE).removesuffix(".py").removesuffix("/__init__") for path in paths)
+    return sorted(stem.replace("/", ".") for stem in stems)
+
+
+def without_lines_in(found: dict[object, object]) -> dict[object, object]:
+    """The same, with each code object among the values without lines."""
+    return {key: without_lines(value) if isinstance(value, CodeType) else value for key, value in found.items()}
 
 
 def library_zip(modules: list[str], stand_ins: dict[str, str], own_sources: dict[str, str]) -> bytes:

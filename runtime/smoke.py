@@ -6,7 +6,7 @@ import traceback
 
 from pyodide.ffi import create_proxy, to_js
 
-from crankpin.calculator.catalogue import read_calculator
+from crankpin.calculator.declared import read_calculator
 from crankpin.calculator.exchange import answer
 
 

@@ -45,7 +45,7 @@ def test_the_archive_is_small_unless_the_runtime_is_stale(catalogue):
     small, whole = (names_in(course_archive(catalogue.files, whole=whole)) for whole in (False, True))
     scenes = [f"scenes/{path.name}" for path in bundle.SCENES.glob("[a-z]*.py")]
     calculators = [f"calculators/{path.name}" for path in catalogue.files.values()]
-    assert small == sorted([*calculators, *scenes, "worker_side.py"])
+    assert small == sorted([*calculators, *scenes])
     assert set(whole) == {*small, *package_sources()}
 
 

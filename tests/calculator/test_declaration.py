@@ -4,9 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from crankpin.calculator.catalogue import load_catalogue, load_one, names_in, read_calculator
+from crankpin.calculator.catalogue import load_catalogue, load_one, names_in
 from crankpin.calculator.checks import check_differences, last_place
 from crankpin.calculator.declaration import PublishedCheck
+from crankpin.calculator.declared import read_calculator
 from crankpin.calculator.faults import DeclarationFaultsError
 from tests.calculator.test_evaluate import calculator
 

@@ -2,6 +2,7 @@
 
 import gzip
 import hashlib
+import importlib.util
 import io
 import json
 import shutil
@@ -67,12 +68,23 @@ def test_the_zip_is_stored_undated_bytecode_of_the_listed_modules(runtime, libra
     groups = json.loads((ROOT / "runtime" / "allowed_modules.json").read_text(encoding="utf-8"))
     listed = {module for group in groups for module in group["modules"]}
     own = {f"{path}c" for path in runtime.manifest["sources"]["paths"]} | {"course_imports.pyc"}
+    own |= {"ready_classes.marshal", "ready_patterns.marshal"}
     for entry in library.infolist():
         assert entry.compress_type == zipfile.ZIP_STORED
         assert entry.date_time == (1980, 1, 1, 0, 0, 0)
         module = entry.filename.removesuffix(".pyc").removesuffix("/__init__").replace("/", ".")
         assert entry.filename in own or module in listed
     assert own <= set(library.namelist())
+
+
+def test_a_library_that_compiles_otherwise_is_noticed():
+    spec = importlib.util.spec_from_file_location("ready_made", ROOT / "runtime" / "ready_made.py")
+    ready_made = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(ready_made)
+    known = {path: before for path, (_, before, _) in ready_made.CHANGES.items()}
+    assert all("_ready" in text for text in ready_made.with_changes(known).values())
+    with pytest.raises(ValueError, match=r"dataclasses\.py has changed"):
+        ready_made.with_changes(known | {"dataclasses.py": "exec(other)\n"})
 
 
 def test_a_calculator_may_import_what_was_promised(runtime):

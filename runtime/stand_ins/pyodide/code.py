@@ -1,5 +1,5 @@
 """Stands in for pyodide.code: what runs code, without what reads signatures."""
 
-from _pyodide._base import CodeRunner, eval_code, eval_code_async, find_imports, should_quiet
+from _pyodide._base import eval_code
 
-__all__ = ["CodeRunner", "eval_code", "eval_code_async", "find_imports", "should_quiet"]
+__all__ = ["eval_code"]

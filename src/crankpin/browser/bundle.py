@@ -75,12 +75,11 @@ def live_files(calculators: Mapping[str, Path], runtime: BrowserRuntime) -> Live
 def course_archive(calculators: Mapping[str, Path], *, whole: bool) -> bytes:
     """Return the archive that the worker puts on Python's path; equal sources give equal bytes.
 
-    It holds the calculators and scenes, which are read one by one when a page uses them, and ``worker_side``; the
-    packages too where ``whole`` says that the runtime's are not those installed.
+    It holds the calculators and scenes, which are read one by one when a page uses them; crankpin's own packages too
+    where ``whole`` says that the runtime's are not those installed.
     """
     contents = {f"calculators/{path.name}": path.read_bytes() for path in calculators.values()}
     contents |= {f"scenes/{path.name}": path.read_bytes() for path in SCENES.glob("[!_]*.py")}
-    contents["worker_side.py"] = (Path(__file__).parent / "worker_side.py").read_bytes()
     if whole:
         contents |= package_sources()
     out = io.BytesIO()

@@ -12,8 +12,8 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 from zipimport import zipimporter
 
-from crankpin.calculator.catalogue import read_calculator
 from crankpin.calculator.declaration import Calculator, Input
+from crankpin.calculator.declared import read_calculator
 from crankpin.calculator.exchange import answer
 from crankpin.calculator.faults import InputFault
 from crankpin.calculator.numbers import format_number, read_entry

@@ -1,12 +1,12 @@
 """The calculators of a course: one file each, found in a folder, read with every mistake told at once."""
 
 import re
-import traceback
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 
 from crankpin.calculator.checks import faults_of
 from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.declared import declared
 from crankpin.calculator.faults import DeclarationFault, DeclarationFaultsError
 
 _NAME = re.compile(r"[a-z][a-z0-9_]*")
@@ -79,31 +79,8 @@ def load_one(folder: Path, name: str) -> Calculator:
     return found
 
 
-def read_calculator(source: str, file: str) -> Calculator:
-    """Return the calculator that a source text declares; raises `DeclarationFaultsError` when it has none."""
-    found = _declared(source, file)
-    if isinstance(found, DeclarationFault):
-        raise DeclarationFaultsError([found])
-    return found
-
-
 def _read(file: Path) -> tuple[Calculator | DeclarationFault, str]:
     if not _NAME.fullmatch(file.stem):
         return DeclarationFault(str(file), 1, "a calculator's file name is small letters, digits and _"), ""
     source = file.read_text(encoding="utf-8")
-    return _declared(source, str(file)), source
-
-
-def _declared(source: str, file: str) -> Calculator | DeclarationFault:
-    space: dict[str, object] = {"__name__": f"calculators.{Path(file).stem}", "__file__": file}
-    try:
-        exec(compile(source, file, "exec", dont_inherit=True), space)
-    except SyntaxError as error:
-        return DeclarationFault(file, error.lineno or 1, f"this is not Python: {error.msg}")
-    except Exception as error:  # whatever an author's file raises is told at its line
-        lines = [frame.lineno for frame in traceback.extract_tb(error.__traceback__) if frame.filename == file]
-        return DeclarationFault(file, (lines or [1])[-1] or 1, f"{type(error).__name__}: {error}")
-    found = space.get("calculator")
-    if not isinstance(found, Calculator):
-        return DeclarationFault(file, 1, "the file must set the name `calculator` to a Calculator")
-    return found
+    return declared(source, str(file)), source

@@ -14,8 +14,9 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from crankpin.calculator.catalogue import Catalogue, load_catalogue, read_calculator
+from crankpin.calculator.catalogue import Catalogue, load_catalogue
 from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.declared import read_calculator
 from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.faults import DeclarationFaultsError
 from crankpin.course import fonts, policy

@@ -49,6 +49,7 @@ const BROWSER = {
 
 const WASM_TYPE = "application/wasm";
 const GZIP = [0x1f, 0x8b];
+const TELL_EVERY = 100; // milliseconds between two words on bytes
 const MAGIC = {wasm: [0x00, 0x61, 0x73, 0x6d], zip: [0x50, 0x4b, 0x03, 0x04]};
 
 export async function boot({base, manifest = null, onProgress = () => {}, stallSeconds = 30, io = BROWSER}) {
@@ -74,7 +75,7 @@ async function start({folder, manifest, onProgress, io, watch, signal}) {
 
   // Everything is asked for before anything is awaited.
   const engine = takeEngine(files.wasm, host, tally);
-  const library = take(files.python, MAGIC.zip, host, tally, bytesOf);
+  const library = takeLibrary(files.python, host, tally);
   const scripts = Promise.all([script(files.loader, host, tally), script(files.engine, host, tally)]);
   const arrived = Promise.all([scripts, engine, library]);
   arrived.then(() => tally.report("starting"), () => {});
@@ -122,6 +123,7 @@ async function readManifest(host) {
 function counter(files, onProgress, {watch, signal}) {
   const total = files.reduce((sum, file) => sum + file.raw, 0);
   let loaded = 0;
+  let told = -TELL_EVERY;
   const report = (stage, more = {}) => {
     if (!signal.aborted) onProgress({stage, loaded, total, ...more});
   };
@@ -130,6 +132,8 @@ function counter(files, onProgress, {watch, signal}) {
     add(bytes) {
       loaded += bytes;
       watch.alive();
+      if (performance.now() - told < TELL_EVERY) return;
+      told = performance.now();
       report("fetching");
     },
   };
@@ -152,14 +156,34 @@ async function get(name, host, options = {}) {
   return response;
 }
 
+/** A file that this browser still has, whole and as the host sent it; null where it has none. There is then nothing to
+    wait for and to count. */
+async function stillHere(file, host) {
+  const known = {signal: host.signal, cache: "only-if-cached", mode: "same-origin"};
+  const response = await host.io.fetch(new URL(file.name, host.folder).href, known).catch(() => null);
+  return response?.ok ? response : null;
+}
+
+/** Notes that a file which was still here is used, whole. */
+function useWhole(file, host, tally) {
+  host.urls.push(new URL(file.name, host.folder).href);
+  tally.add(file.raw);
+}
+
 /** The compiled engine. A browser keeps what it compiled only from a response as it came from the host: where that is
     fit to compile, a copy of it is checked and counted. */
 async function takeEngine(file, host, tally) {
+  const here = await stillHere(file, host);
+  if (fitToCompile(here)) {
+    const compiled = await WebAssembly.compileStreaming(here).catch(() => null);
+    if (compiled) {
+      useWhole(file, host, tally);
+      return compiled;
+    }
+  }
   const chosen = await choose(file, host);
   const {response} = chosen;
-  if (chosen.name !== file.name || response.headers.get("content-type") !== WASM_TYPE) {
-    return use(chosen, file, MAGIC.wasm, host, tally, compile);
-  }
+  if (chosen.name !== file.name || !fitToCompile(response)) return use(chosen, file, MAGIC.wasm, host, tally, compile);
   const checked = use({...chosen, response: response.clone()}, file, MAGIC.wasm, host, tally, drained);
   const compiled = compileAsItComes(response);
   compiled.catch(() => {});
@@ -167,9 +191,19 @@ async function takeEngine(file, host, tally) {
   return compiled;
 }
 
-/** What a file's own bytes become in `make(stream)`, whatever way the host sends them. */
-async function take(file, magic, host, tally, make) {
-  return use(await choose(file, host), file, magic, host, tally, make);
+function fitToCompile(response) {
+  return response?.headers.get("content-type") === WASM_TYPE;
+}
+
+/** The library's bytes. */
+async function takeLibrary(file, host, tally) {
+  const here = await stillHere(file, host);
+  const bytes = new Uint8Array(await (here ?? new Response()).arrayBuffer().catch(() => new ArrayBuffer()));
+  if (bytes.length === file.raw && begins(bytes, MAGIC.zip)) {
+    useWhole(file, host, tally);
+    return bytes;
+  }
+  return use(await choose(file, host), file, MAGIC.zip, host, tally, bytesOf);
 }
 
 async function use({name, response}, file, magic, host, tally, make) {

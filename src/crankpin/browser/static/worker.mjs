@@ -23,6 +23,7 @@ async function start() {
   python.FS.writeFile(COURSE, course);
   python.pyimport("sys").path.insert(0, COURSE);
   desk = python.pyimport("worker_side").open_desk(COURSE);
+  python.pyimport("course_imports").settle();
   performance.mark("desk");
   return {value: null};
 }

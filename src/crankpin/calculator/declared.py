@@ -1,0 +1,38 @@
+"""The calculator that a source text declares. What a page needs to read one, and no more."""
+
+from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.faults import DeclarationFault, DeclarationFaultsError
+
+
+def read_calculator(source: str, file: str) -> Calculator:
+    """Return the calculator that a source text declares; raises `DeclarationFaultsError` when it has none."""
+    found = declared(source, file)
+    if isinstance(found, DeclarationFault):
+        raise DeclarationFaultsError([found])
+    return found
+
+
+def declared(source: str, file: str) -> Calculator | DeclarationFault:
+    """Return the calculator that a source text declares, or what is wrong with it and at which line."""
+    stem = file.replace("\\", "/").rpartition("/")[2].removesuffix(".py")
+    space: dict[str, object] = {"__name__": f"calculators.{stem}", "__file__": file}
+    try:
+        exec(compile(source, file, "exec", dont_inherit=True), space)
+    except SyntaxError as error:
+        return DeclarationFault(file, error.lineno or 1, f"this is not Python: {error.msg}")
+    except Exception as error:  # whatever an author's file raises is told at its line
+        return DeclarationFault(file, _line_of(error, file), f"{type(error).__name__}: {error}")
+    found = space.get("calculator")
+    if not isinstance(found, Calculator):
+        return DeclarationFault(file, 1, "the file must set the name `calculator` to a Calculator")
+    return found
+
+
+def _line_of(error: Exception, file: str) -> int:
+    """Return the last line of a file that an error came through."""
+    found, frame = 1, error.__traceback__
+    while frame:
+        if frame.tb_frame.f_code.co_filename == file:
+            found = frame.tb_lineno
+        frame = frame.tb_next
+    return found
