@@ -120,6 +120,9 @@ if (search && searchLabel && words) {
   new BroadcastChannel(`search ${__md_scope.pathname}`).addEventListener("message", () => {
     tellSearch("The list of words could not be fetched. Look to the network, then type once more.")
   })
+  document.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && search.checked) search.click()
+  })
   folded.addEventListener("change", keepFocusOut)
   keepFocusOut()
 }
