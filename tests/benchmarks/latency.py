@@ -3,7 +3,7 @@
 Needs a course that was built with ``crankpin site``. Both times it is the course's own page. For the yardstick its
 worker is another one, written for this benchmark alone: it does the arithmetic of the same calculator in a few lines of
 JavaScript and gives the results and curves in the same form, without working, other units, cautions or tables.
-The page puts working and table in place when the slider rests, which is not in these times; Python makes them each time.
+The page puts working and table in place when the slider rests, outside these times; Python makes them each time.
 """
 
 import json
