@@ -134,3 +134,15 @@ def test_no_line_waits_for_its_letters(phone, course):
     assert page.evaluate("[...document.fonts].map((face) => face.status)").count("loaded") >= 2
     page.wait_for_load_state("networkidle")
     assert not [url for url in page.heard.requests if "woff2" in url and not url.startswith("data:")]
+
+
+def test_no_line_moves_when_letters_come_on_a_slow_phone(phone, course):
+    page = phone()
+    page.context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": 6})
+    page.add_init_script("""window.shift_ = 0; new PerformanceObserver((list) => {
+        for (const entry of list.getEntries()) window.shift_ += entry.value;
+    }).observe({type: "layout-shift", buffered: true});""")
+    page.goto(course.page("case"))
+    page.wait_for_load_state("networkidle")
+    page.wait_for_timeout(500)
+    assert page.evaluate("window.shift_") == 0
