@@ -1,8 +1,9 @@
-"""How heavy each page of the built site is before any Python: what a first visit fetches, under gzip.
+"""How heavy each page of the built site is before any Python: what a phone's first visit fetches, under gzip.
 
-Counted are the page itself and what it names (styles, scripts, early fonts, pictures), the fonts that a browser then
-asks for, and what the scripts import. Not counted: Python with the calculators' worker, and what search fetches when
-the first words are typed. Needs a course that was built with ``crankpin site``.
+Counted are the page itself and what it names (styles with the fonts in them, scripts, pictures), and what the scripts
+import. Told in two sums: ``page`` is what is read and moves without Python; ``all`` has the scripts too that serve live
+calculators alone. Not counted: Python with the calculators' worker; what search fetches when it is opened (on a wide
+screen the theme's script comes at once: ``wide_screen_more``). Needs a course that was built with ``crankpin site``.
 """
 
 import gzip
@@ -18,25 +19,25 @@ BAR = 200_000
 _NAMED = re.compile(r'<(?:script|img|link)\b[^>]*?\s(?:src|href)="([^"#?]+)"[^>]*>')
 _LATER = re.compile(r'rel="?(?:canonical|prev|next|prefetch|alternate|license)')
 _IMPORTED = re.compile(r'(?:from|import)\s*"(\./[^"]+)"')
-_FONT = re.compile(r'url\("?([^")]+\.woff2)"?\)')
-_SEARCH = ("assets/crankpin/search.*.js", "search/search_index.json")
+_FRAME = re.compile(r'data-frame-script="([^"]+)"')
+#: What only live calculators run: their controls, their charts, and the worker's other end.
+_FOR_LIVE = ("calculator.", "chart.", "courier.", "fields.", "uplot.")
 _PACKED = {".woff2", ".png", ".jpg"}
 
 
-def loaded_by(page: Path, site: Path) -> set[Path]:
+def loaded_by(page: Path) -> set[Path]:
     """Return the files that a first visit to a page fetches."""
     text = page.read_text("utf-8")
     named = [found[1] for found in _NAMED.finditer(text) if not _LATER.search(found[0])]
-    files = {page, *(site / path.relative_to(site) for pattern in _SEARCH for path in site.glob(pattern))}
+    files = {page}
     waiting = [(page.parent / name).resolve() for name in named if "://" not in name]
     while waiting:
         file = waiting.pop()
         if file in files or not file.is_file():
             continue
         files.add(file)
-        if file.suffix in (".mjs", ".css"):
-            pattern = _IMPORTED if file.suffix == ".mjs" else _FONT
-            waiting += [(file.parent / name).resolve() for name in pattern.findall(file.read_text("utf-8"))]
+        if file.suffix == ".mjs":
+            waiting += [(file.parent / name).resolve() for name in _IMPORTED.findall(file.read_text("utf-8"))]
     return files
 
 
@@ -47,7 +48,7 @@ def size(file: Path) -> int:
 
 
 def measured() -> dict[str, Any]:
-    """Measure every page of the built site; the fonts are all counted, as if each page used every face."""
+    """Measure every page of the built site."""
     site = built_site(ROOT)[0].resolve()
     known: dict[Path, int] = {}
     pages: dict[str, dict[str, int]] = {}
@@ -56,17 +57,23 @@ def measured() -> dict[str, Any]:
         if name.startswith("q/"):
             continue
         parts: dict[str, int] = {}
-        for file in loaded_by(page, site):
+        live = 0
+        for file in loaded_by(page):
             known.setdefault(file, size(file))
             kind = file.suffix.lstrip(".").replace("mjs", "js")
             parts[kind] = parts.get(kind, 0) + known[file]
-        pages[name] = {"all": sum(parts.values()), **dict(sorted(parts.items()))}
-    heaviest = max(pages, key=lambda name: pages[name]["all"])
+            live += known[file] if file.name.startswith(_FOR_LIVE) and file.suffix == ".mjs" else 0
+        whole = sum(parts.values())
+        pages[name] = {"page": whole - live, "all": whole, **dict(sorted(parts.items()))}
+    heaviest = max(pages, key=lambda name: pages[name]["page"])
+    frame = _FRAME.search((site / "index.html").read_text("utf-8"))
     return {
         "bar": BAR,
         "heaviest": heaviest,
-        "heaviest_bytes": pages[heaviest]["all"],
-        "above_the_bar": [name for name, parts in pages.items() if parts["all"] > BAR],
+        "heaviest_bytes": pages[heaviest]["page"],
+        "above_the_bar": [name for name, parts in pages.items() if parts["page"] > BAR],
+        "above_the_bar_with_live_scripts": [name for name, parts in pages.items() if parts["all"] > BAR],
+        "wide_screen_more": size(site / frame[1]) if frame else 0,
         "pages": pages,
     }
 
