@@ -26,6 +26,7 @@ from crankpin.course import keep, live, maths, pages, search
 from crankpin.course.baking import Bakery, sound_catalogue
 from crankpin.course.cache import FOLDER, Cache
 from crankpin.course.cases import Case, by_name, cases_in_page, read_cases
+from crankpin.course.contents import Contents
 from crankpin.course.course import Course
 from crankpin.course.extension import CrankpinExtension
 from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
@@ -79,6 +80,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Start afresh: the calculators, the theme's folder, the notation."""
         self._root = Path(config.config_file_path).parent
+        self.contents = Contents()
         self._contents: dict[str, str] = {}
         self._finished: list[SourcePage] = []
         self._faults: list[CourseFault] = []

@@ -112,6 +112,21 @@ def test_numbers_and_formulas_are_baked(site: Path) -> None:
     assert "Chapter 1</p>" in text
 
 
+def test_the_contents_beside_every_page_lead_to_pages_that_are_there(site: Path) -> None:
+    for path in sorted(site.rglob("*.html")):
+        found = re.search(r'<nav class="contents".*?</nav>', path.read_text("utf-8"), re.DOTALL)
+        if found is None:
+            continue
+        addresses = [one for one in re.findall(r'href="([^"]+)"', found[0]) if not one.startswith("#")]
+        assert len(addresses) > 2
+        root = site if path.name == "404.html" else path.parent
+        for address in addresses:
+            assert (root / address.removeprefix("/course/") / "index.html").is_file(), (path, address)
+        here = re.findall(r'href="([^"]+)" aria-current="page"', found[0])
+        assert [(path.parent / one).resolve() for one in here] in ([], [path.parent.resolve()])
+        assert here or path.name == "404.html", path
+
+
 def test_search_knows_formulas_as_text_and_no_controls(site: Path) -> None:
     (index,) = (site / "search").glob("index.*.json")
     entries = {one["location"]: one for one in json.loads(index.read_text("utf-8"))["docs"]}
