@@ -1,11 +1,13 @@
 """Figures as they are printed: letters large enough, and whole over the curves."""
 
 import re
+from itertools import pairwise
 
 import pytest
 
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.evaluate import evaluate
+from crankpin.paper import figures
 from crankpin.paper.figures import figure_svg
 
 from .conftest import ROOT
@@ -39,3 +41,29 @@ def test_the_paper_about_a_label_lies_below_all_of_its_letters(printed_figure):
     for i in halos:
         assert groups[i][0] == "halo"
         assert groups[i + 1][0].startswith("fill-") and groups[i + 1][1:] == groups[i][1:]
+
+
+@pytest.mark.parametrize("name", ["energy-share", "two-wheels", "springs-together", "edge-on"])
+def test_the_names_of_curves_do_not_lie_on_each_other(name):
+    axes = []
+    picture = evaluate(CALCULATORS[name], {}).picture()
+
+    class Axes:
+        def __init__(self, panel):
+            self.low = min(min(curve.ys) for curve in panel.curves)
+            self.high = max(max(curve.ys) for curve in panel.curves)
+            self.places = []
+
+        def get_ylim(self):
+            return self.low, self.high
+
+        def annotate(self, text, at, **_):
+            self.places.append(at[1])
+
+    for panel in picture.panels:
+        axes.append(Axes(panel))
+        figures._name_curves(axes[-1], panel)
+    for one in axes:
+        ordered = sorted(one.places)
+        assert all(b - a > 0.17 for a, b in pairwise(ordered)), (name, ordered)
+        assert all(0 < place < 1.05 for place in ordered)

@@ -23,6 +23,9 @@ from crankpin.calculator.units import over_unit
 #: Printed 97 mm wide, so that no letter of a word is smaller than 8.5 points.
 _WIDTH, _PANEL_HEIGHT, _SQUARE_HEIGHT = 305, 116, 246
 _MARGIN_LEFT, _MARGIN_RIGHT, _MARGIN_TOP, _MARGIN_BOTTOM = 52, 12, 20, 36
+#: Where the names of curves may stand, and how far apart, in heights of a panel's axes.
+_LOWEST_NAME, _HIGHEST_NAME = 0.02, 1.02
+_BETWEEN_NAMES = 10.5 / (_PANEL_HEIGHT - _MARGIN_TOP - _MARGIN_BOTTOM)
 
 #: The stand-in colours matplotlib is given, and the classes that take their place.
 INKS = {
@@ -189,13 +192,13 @@ def _name_curves(axes: Any, panel: DrawnPanel) -> None:
     for curve in panel.curves:
         if not curve.curve.label or line_of(curve.curve.role, curve.curve.line) == "points" or panel.panel.square:
             continue
-        at = (curve.ys[-1] - low) / (high - low)
-        while any(abs(at - other) < 0.11 for other in taken):
-            at += 0.11
-        taken.append(at)
+        end = min(max((curve.ys[-1] - low) / (high - low), _LOWEST_NAME), _HIGHEST_NAME)
+        places = (end + steps * _BETWEEN_NAMES for steps in (0, 1, -1, 2, -2, 3, -3))
+        free = (at for at in places if _free(at, taken))
+        taken.append(next(free, end))
         axes.annotate(
             curve.curve.label,
-            (1.0, min(max(at, 0.02), 1.05)),
+            (1.0, taken[-1]),
             xycoords="axes fraction",
             xytext=(-2, 4),
             textcoords="offset points",
@@ -203,6 +206,11 @@ def _name_curves(axes: Any, panel: DrawnPanel) -> None:
             color=LABEL_INKS[curve.curve.role],
             fontsize=9.5,
         )
+
+
+def _free(at: float, taken: list[float]) -> bool:
+    inside = _LOWEST_NAME - 1e-9 <= at <= _HIGHEST_NAME + 1e-9
+    return inside and all(abs(at - other) > _BETWEEN_NAMES - 1e-9 for other in taken)
 
 
 def axis_title(title: str) -> str:
