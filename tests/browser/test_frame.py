@@ -125,7 +125,7 @@ def test_the_way_back_up_is_offered_to_a_reader_who_turns_round(phone, course):
     wait_until(lambda: not up.evaluate("one => one.hidden"), "the way back up")
     up.click()
     wait_until(lambda: page.evaluate("scrollY") == 0, "the top")
-    assert up.evaluate("one => one.hidden")
+    wait_until(lambda: up.evaluate("one => one.hidden"), "the way back up to go")
 
 
 def test_no_line_waits_for_its_letters(phone, course):

@@ -367,14 +367,17 @@ def test_nothing_on_the_page_is_written_while_it_moves(moving):
 
 
 def swipe(page, start, across, down):
-    """Move one finger in four steps, and return how far the page has scrolled."""
+    """Move one finger in four steps, and return how far the page has scrolled once it is at rest."""
     touch = page.context.new_cdp_session(page)
     for i, kind in enumerate(("touchStart", *["touchMove"] * 4)):
         points = [{"x": start[0] + across * i / 4, "y": start[1] + down * i / 4}]
         touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
     touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
-    time.sleep(0.3)
-    return page.evaluate("scrollY")
+    seen = [None]
+    while len(set(seen[-3:])) > 1 or len(seen) < 4:
+        time.sleep(0.15)
+        seen.append(page.evaluate("scrollY"))
+    return seen[-1]
 
 
 def test_a_touch_on_the_moving_point_holds_it_and_one_beside_it_scrolls(moving):
