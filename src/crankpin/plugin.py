@@ -81,7 +81,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         """Start afresh: the calculators, the theme's folder, the notation."""
         self._root = Path(config.config_file_path).parent
         self.contents = Contents()
-        self._contents: dict[str, str] = {}
+        self._texts: dict[str, str] = {}
         self._finished: list[SourcePage] = []
         self._faults: list[CourseFault] = []
         self._cache, self._hands = Cache(self._root / FOLDER), Hands()
@@ -181,14 +181,14 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     def _before_index(self, context: Any, *, page: Page, config: MkDocsConfig, nav: Any) -> Any:
         self._built.nav = nav
         with _told(page.file.src_uri):
-            self._contents[page.file.src_uri] = page.content or ""
+            self._texts[page.file.src_uri] = page.content or ""
             page.content = search.indexable(page.content or "")
         return context
 
     @event_priority(-100)
     def _after_index(self, context: Any, *, page: Page, config: MkDocsConfig, nav: Any) -> Any:
         with _told(page.file.src_uri):
-            page.content = maths.convert(self._contents.pop(page.file.src_uri))
+            page.content = maths.convert(self._texts.pop(page.file.src_uri))
             _plain_titles(page.toc)
             self._finished.append(self._source_page(page))
         return context

@@ -22,6 +22,11 @@ def open_search(page):
     wait_until(lambda: page.evaluate("document.activeElement.name") == "query", "the search field")
 
 
+def close_search(page):
+    page.keyboard.press("Escape")
+    wait_until(lambda: not page.locator("#__search").is_checked(), "the search to close")
+
+
 def paste(page, words):
     """Put words into the search field as a phone's keyboard does: no key is heard."""
     field = page.locator("input[name=query]")
@@ -43,8 +48,7 @@ def test_a_phone_fetches_the_theme_s_script_when_it_searches(phone, course):
     assert len(frame_scripts(page)) == 1
     page.wait_for_timeout(600)
     assert page.locator("#__search").is_checked(), "the theme's script closed the search as it started"
-    page.keyboard.press("Escape")
-    wait_until(lambda: not page.locator("#__search").is_checked(), "the search to close")
+    close_search(page)
     assert not page.heard.complaints
 
 
@@ -58,29 +62,34 @@ def test_what_was_pasted_in_place_of_other_words_is_searched_for(phone, course):
     wait_until(lambda: told(page) == "No matching documents", "nothing to be found")
 
 
-def test_a_list_of_words_that_cannot_be_fetched_is_not_nothing_found(phone, course):
+@pytest.mark.parametrize(
+    ("lost", "said"),
+    [
+        ("**/search/index.*.json", "The list of words could not be fetched."),
+        ("**/javascripts/bundle.*", "Search could not be fetched."),
+    ],
+)
+def test_a_search_that_cannot_be_fetched_says_so_and_can_be_opened_again(phone, course, lost, said):
     page = phone()
     page.goto(course.page("words"))
-    page.route("**/search/index.*.json", lambda route: route.abort())
+    page.route(lost, lambda route: route.abort())
     open_search(page)
     paste(page, "scroll")
-    wait_until(lambda: told(page).startswith("The list of words could not be fetched."), "what is the matter")
-    page.unroute("**/search/index.*.json")
+    wait_until(lambda: told(page).startswith(said), "what is the matter")
+    page.unroute(lost)
+    close_search(page)
+    open_search(page)
     paste(page, "scroll past")
     wait_until(lambda: told(page) == "1 matching document", "what was found")
 
 
-def test_a_search_that_cannot_be_fetched_says_so_and_can_be_opened_again(phone, course):
+def test_search_is_closed_as_soon_as_it_was_opened_once_more(phone, course):
     page = phone()
     page.goto(course.page("words"))
-    page.route("**/javascripts/bundle.*", lambda route: route.abort())
-    open_search(page)
-    wait_until(lambda: told(page).startswith("Search could not be fetched."), "what is the matter")
-    page.unroute("**/javascripts/bundle.*")
-    page.keyboard.press("Escape")
-    open_search(page)
-    paste(page, "scroll")
-    wait_until(lambda: told(page) == "1 matching document", "what was found")
+    for _ in range(3):
+        open_search(page)
+        close_search(page)
+        page.wait_for_timeout(600)
 
 
 def test_a_wide_screen_has_the_theme_s_script_from_the_start(phone, course):
@@ -146,3 +155,13 @@ def test_no_line_moves_when_letters_come_on_a_slow_phone(phone, course):
     page.wait_for_load_state("networkidle")
     page.wait_for_timeout(500)
     assert page.evaluate("window.shift_") == 0
+
+
+def test_a_browser_that_keeps_nothing_has_menu_and_search_all_the_same(phone, course):
+    page = phone()
+    page.add_init_script("Object.defineProperty(window, 'localStorage', {get() { throw new DOMException('no'); }})")
+    page.goto(course.page("words"))
+    open_search(page)
+    close_search(page)
+    page.locator("button[aria-label=Contents]").click()
+    wait_until(lambda: page.locator("#__drawer").is_checked(), "the contents")

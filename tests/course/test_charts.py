@@ -12,6 +12,7 @@ from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.evaluate import evaluate
 from crankpin.course import charts, policy
 from crankpin.course.charts import chart_svg
+from crankpin.paper import figures
 
 ROOT = Path(__file__).resolve().parents[2]
 CATALOGUE = load_catalogue(ROOT / "calculators")
@@ -112,5 +113,7 @@ def test_the_live_chart_has_the_same_measures():
     across, up = charts._TICK_SPACE
     assert f"space: {across} * unit" in code
     assert f"space: {up} * unit" in code
+    for role, line in figures._ROLE_LINES.items():
+        assert f'{role}: "{line}"' in code
     for name, dashes in charts._DASHES.items():
         assert f"{name}: [{dashes.replace(' ', ', ')}]" in code

@@ -21,6 +21,8 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
 
+from crankpin.course.search import indexable
+
 ROOT = Path(__file__).parents[2]
 AXE = ROOT / "node_modules/axe-core/axe.min.js"
 
@@ -125,6 +127,11 @@ def test_the_contents_beside_every_page_lead_to_pages_that_are_there(site: Path)
         here = re.findall(r'href="([^"]+)" aria-current="page"', found[0])
         assert [(path.parent / one).resolve() for one in here] in ([], [path.parent.resolve()])
         assert here or path.name == "404.html", path
+
+
+def test_search_keeps_the_words_of_cells_and_items_apart() -> None:
+    assert indexable("<tr><td>period</td><td>of a swing</td></tr>") == "<tr><td>period </td><td>of a swing </td></tr>"
+    assert indexable("<dl><dt>Beat</dt><dd>a swell</dd></dl>") == "<dl><dt>Beat </dt><dd>a swell </dd></dl>"
 
 
 def test_search_knows_formulas_as_text_and_no_controls(site: Path) -> None:

@@ -15,6 +15,7 @@ from itertools import pairwise
 from crankpin.calculator.curves import DrawnCurve, DrawnPanel, DrawnPicture, Mark
 from crankpin.calculator.numbers import MINUS
 from crankpin.calculator.units import over_unit
+from crankpin.paper.figures import line_of
 
 #: In units of the drawing's own: its width, and the height of a panel.
 WIDTH = 360
@@ -23,7 +24,6 @@ SQUARE_HEIGHT = 300
 _LEFT, _RIGHT, _TOP, _BOTTOM = 52, 12, 20, 36
 #: The least distance between ticks, across and up.
 _TICK_SPACE = (46, 19)
-_LINES = {"velocity": "dashes", "acceleration": "dots", "second": "dashes", "third": "dots"}
 _DASHES = {"dashes": "12 5", "dots": "2 4"}
 _HEAVY, _PLAIN = 2.2, 1.7
 #: How far a thinned curve may be from its points.
@@ -103,7 +103,7 @@ class _Panel:
         )
 
     def _curve(self, one: DrawnCurve) -> str:
-        role, line = one.curve.role, _line_of(one)
+        role, line = one.curve.role, line_of(one.curve.role, one.curve.line)
         points = [(self._x(x), self._y(y)) for x, y in zip(one.xs, one.ys, strict=True)]
         if line == "points":
             dots = "".join(f"M{_short(x)} {_short(y)}h0" for x, y in points)
@@ -143,10 +143,6 @@ class _Panel:
         return ring + _label(mark.label, mark.role, at[0] + (-7 if end else 7), max(at[1] - 6, self._top + 4), end=end)
 
 
-def _line_of(one: DrawnCurve) -> str:
-    return one.curve.line or _LINES.get(one.curve.role, "solid")
-
-
 def _label(text: str, role: str, x: float, y: float, *, end: bool) -> str:
     """Return words over curves; they have a rim of paper."""
     classes = f"chart-label fill-{role}{' chart-end' if end else ''}{' chart-symbol' if len(text) == 1 else ''}"
@@ -158,8 +154,8 @@ def _title(title: str) -> str:
     symbol, _, unit = title.partition(" / ")
     head, _, below = symbol.partition("_")
     lower = f'<tspan class="chart-below" dy="2.4">{escape(below)}</tspan>' if below else ""
-    rest = over_unit(unit)
-    rest = f"<tspan{' dy=' + chr(34) + '-2.4' + chr(34) if below else ''}>{escape(rest)}</tspan>" if rest else ""
+    back = ' dy="-2.4"' if below else ""
+    rest = f"<tspan{back}>{escape(over_unit(unit))}</tspan>" if unit else ""
     return f'<tspan class="chart-symbol">{escape(head)}</tspan>{lower}{rest}'
 
 

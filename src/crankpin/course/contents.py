@@ -41,6 +41,19 @@ class Contents:
             self._lists[key] = list(_parts(nav, beside, base))
         return "".join(_own(part.page) if page and part.page is page else part.html for part in self._lists[key])
 
+    @staticmethod
+    def pages(section: Section) -> list[Page]:
+        """Return the pages of a section in the order of every list: chapters by their number, others by their title."""
+        pages = [one for one in section.children if isinstance(one, Page)]
+        chapters = section.title == "Chapters"
+        return sorted(pages, key=lambda page: (page.file.name if chapters else str(page.title)).lower())
+
+    @staticmethod
+    def number(page: Page) -> str:
+        """Return the number that every list shows of a chapter: a page whose file begins with one; "" for others."""
+        digits = page.file.name.partition("-")[0]
+        return f'<span class="chapter-number">{int(digits)}</span> ' if digits.isdigit() else ""
+
 
 def _neighbour(url: str) -> str:
     """Return the address of a page that there is not, in the same folder."""
@@ -55,9 +68,7 @@ def _parts(nav: Navigation, beside: str, base: str) -> Iterator[_Part]:
             yield _entry(item, beside, base)
         elif isinstance(item, Section):
             yield _Part(f'<li class="contents-part"><span>{item.title}</span><ul>')
-            pages = [one for one in item.children if isinstance(one, Page)]
-            chapters = item.title == "Chapters"
-            for one in sorted(pages, key=lambda page: (page.file.name if chapters else str(page.title)).lower()):
+            for one in Contents.pages(item):
                 yield _entry(one, beside, base)
             yield _Part("</ul></li>")
     yield _Part("</ul></nav>")
@@ -66,7 +77,7 @@ def _parts(nav: Navigation, beside: str, base: str) -> Iterator[_Part]:
 def _entry(one: Page, beside: str, base: str) -> _Part:
     path = one.url or "."
     address = get_relative_url(path, beside) if beside else posixpath.join(base, path)
-    return _Part(f'<li>{_number(one)}<a href="{address}">{one.title}</a></li>', one)
+    return _Part(f'<li>{Contents.number(one)}<a href="{address}">{one.title}</a></li>', one)
 
 
 def _own(page: Page) -> str:
@@ -76,10 +87,4 @@ def _own(page: Page) -> str:
     inner = headings[0].children if headings and headings[0].level == 1 else headings
     below = "".join(f'<li><a href="{heading.url}">{heading.title}</a></li>' for heading in inner)
     below = f'<ul class="contents-here">{below}</ul>' if below else ""
-    return f'<li>{_number(page)}<a href="{address}" aria-current="page">{page.title}</a>{below}</li>'
-
-
-def _number(one: Page) -> str:
-    """A page whose file begins with a number is a chapter; every list of pages shows that number."""
-    digits = one.file.name.partition("-")[0]
-    return f'<span class="chapter-number">{int(digits)}</span> ' if digits.isdigit() else ""
+    return f'<li>{Contents.number(page)}<a href="{address}" aria-current="page">{page.title}</a>{below}</li>'

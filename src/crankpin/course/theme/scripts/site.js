@@ -12,7 +12,10 @@ function wakeFrame() {
   frame ??= !frameScript ? Promise.resolve() : new Promise((go) => {
     const script = document.createElement("script")
     script.src = frameScript.dataset.frameScript
-    script.onload = go
+    script.onload = () => {
+      keepSearchOpen()
+      go()
+    }
     script.onerror = () => {
       frame = undefined
       script.remove()
@@ -23,6 +26,18 @@ function wakeFrame() {
   return frame
 }
 
+/** The theme's script closes the search as it starts; a reader who has opened it by then is typing. */
+function keepSearchOpen() {
+  const toggle = document.getElementById("__search")
+  if (!toggle?.checked) return
+  const hold = new AbortController()
+  const { signal } = hold
+  toggle.addEventListener("click", (event) => event.isTrusted || event.preventDefault(), { signal })
+  document.addEventListener("keydown", ({ key }) => key === "Escape" && hold.abort(), { capture: true, signal })
+  setTimeout(() => hold.abort(), 400)
+}
+
+/** Say in an open search what is the matter with it. */
 function tellSearch(words) {
   const line = document.querySelector(".md-search-result__meta")
   if (line && document.getElementById("__search").checked) line.textContent = words
@@ -34,8 +49,7 @@ function chooseGround() {
   if (!grounds.length) return
   const buttons = document.querySelectorAll("[data-md-component=palette] label")
   const wanted = () => {
-    const kept = __md_get("__palette")
-    const found = kept ? kept.index : grounds.findIndex((one) => matchMedia(one.dataset.mdColorMedia).matches)
+    const found = keptGround() ?? grounds.findIndex((one) => matchMedia(one.dataset.mdColorMedia).matches)
     return Math.max(0, Math.min(found, grounds.length - 1))
   }
   const show = (index) => {
@@ -52,6 +66,15 @@ function chooseGround() {
   }))
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => show(wanted()))
   show(wanted())
+}
+
+/** The number of the ground that was chosen, where this browser keeps such things and one was. */
+function keptGround() {
+  try {
+    return __md_get("__palette")?.index
+  } catch {
+    return undefined
+  }
 }
 
 /** Put a button in the place of a `<label for=checkbox>`; without script the label still works. */
@@ -106,14 +129,8 @@ if (search && searchLabel && words) {
     keepFocusOut()
     if (search.checked) words.focus()
     else if (folded.matches) magnifier.focus()
-    if (search.checked) wakeFrame().then(stayOpen)
+    if (search.checked) wakeFrame()
   })
-  // The theme's script closes the search as it starts.
-  const stayOpen = () => {
-    const stay = (event) => event.isTrusted || event.preventDefault()
-    search.addEventListener("click", stay)
-    setTimeout(() => search.removeEventListener("click", stay), 400)
-  }
   // It hears keys alone, not what is pasted, spoken or chosen from a keyboard's suggestions.
   words.addEventListener("input", () => words.dispatchEvent(new KeyboardEvent("keyup", { bubbles: true })))
   words.addEventListener("focus", wakeFrame)
