@@ -2,8 +2,8 @@
 
 Counted are the page itself and what it names (styles with the fonts in them, scripts, pictures), and what the scripts
 import. Told in two sums: ``page`` is what is read and moves without Python; ``all`` has the scripts too that serve live
-calculators alone. Not counted: Python with the calculators' worker; what search fetches when it is opened (on a wide
-screen the theme's script comes at once: ``wide_screen_more``). Needs a course that was built with ``crankpin site``.
+calculators alone. Not counted: Python with the calculators' worker; what search fetches when it is opened. Needs a
+course that was built with ``crankpin site``.
 """
 
 import gzip
@@ -19,7 +19,6 @@ BAR = 200_000
 _NAMED = re.compile(r'<(?:script|img|link)\b[^>]*?\s(?:src|href)="([^"#?]+)"[^>]*>')
 _LATER = re.compile(r'rel="?(?:canonical|prev|next|prefetch|alternate|license)')
 _IMPORTED = re.compile(r'(?:from|import)\s*"(\./[^"]+)"')
-_FRAME = re.compile(r'data-frame-script="([^"]+)"')
 #: What only live calculators run: their controls, their charts, and the worker's other end.
 _FOR_LIVE = ("calculator.", "chart.", "courier.", "fields.", "uplot.")
 _PACKED = {".woff2", ".png", ".jpg"}
@@ -66,14 +65,12 @@ def measured() -> dict[str, Any]:
         whole = sum(parts.values())
         pages[name] = {"page": whole - live, "all": whole, **dict(sorted(parts.items()))}
     heaviest = max(pages, key=lambda name: pages[name]["page"])
-    frame = _FRAME.search((site / "index.html").read_text("utf-8"))
     return {
         "bar": BAR,
         "heaviest": heaviest,
         "heaviest_bytes": pages[heaviest]["page"],
         "above_the_bar": [name for name, parts in pages.items() if parts["page"] > BAR],
         "above_the_bar_with_live_scripts": [name for name, parts in pages.items() if parts["all"] > BAR],
-        "wide_screen_more": size(site / frame[1]) if frame else 0,
         "pages": pages,
     }
 

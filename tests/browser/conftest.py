@@ -26,6 +26,7 @@ PAGES = {
     + "Words to scroll past.\n\n" * 60
     + "```scene spiral\ncurves = x\n```\n",
     "swings": "# Swings\n\n```scene circle\narrows = v a\n```\n\n```scene pendulum\ncurves = x\n```\n",
+    "parts": "# Parts\n\n" + "".join(f"## Part {part}\n\n" + "Words.\n\n" * 30 for part in ("one", "two", "three")),
     "words": "# Words only\n\nNothing to try here.\n",
 }
 

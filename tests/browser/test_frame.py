@@ -92,10 +92,40 @@ def test_search_is_closed_as_soon_as_it_was_opened_once_more(phone, course):
         page.wait_for_timeout(600)
 
 
-def test_a_wide_screen_has_the_theme_s_script_from_the_start(phone, course):
+def part_read(page):
+    """The entry of the page's contents that is marked as being read."""
+    marked = page.locator(".md-nav--secondary [aria-current=location]")
+    assert marked.count() <= 1
+    assert marked.count() == page.locator(".md-nav--secondary .md-nav__link--active").count()
+    return marked.text_content().strip() if marked.count() else None
+
+
+def test_contents_beside_the_text_follow_the_reading(phone, course):
     page = phone(size=WIDE)
-    page.goto(course.page("words"))
-    wait_until(lambda: frame_scripts(page), "the theme's script")
+    page.goto(course.page("parts"))
+    page.wait_for_load_state("networkidle")
+    links = page.locator(".md-nav--secondary a[href^='#']")
+    titles = [title.strip() for title in links.all_text_contents()]
+    assert titles == ["Part one", "Part two", "Part three"]
+    assert part_read(page) in (None, titles[0])
+    for title, link in zip(titles, links.all(), strict=True):
+        link.click()
+        wait_until(lambda title=title: part_read(page) == title, f"the mark at {title}")
+    page.evaluate("scrollTo(0, 0)")
+    wait_until(lambda: part_read(page) in (None, titles[0]), "the mark to go back")
+    page.evaluate("scrollTo(0, document.body.scrollHeight)")
+    wait_until(lambda: part_read(page) == titles[-1], "the mark at the last part")
+    assert not frame_scripts(page)
+
+
+def test_contents_longer_than_the_screen_scroll_by_themselves(phone, course):
+    page = phone(size={"width": 1280, "height": 160})
+    page.goto(course.page("parts"))
+    last = page.locator(".md-sidebar--primary a").last
+    last.evaluate("one => one.closest('.md-sidebar__scrollwrap').scrollTo(0, 1e6)")
+    assert page.evaluate("scrollY") == 0
+    place = last.bounding_box()
+    assert place["y"] + place["height"] <= 160
 
 
 @pytest.mark.parametrize("key", ["s", "/"])

@@ -1,5 +1,6 @@
 // Small mends to the theme's frame: a menu and a search that the keyboard can open, a closed drawer that keeps focus
-// out, wide formulas and tables that the keyboard can scroll; and the theme's own script only where it is wanted.
+// out, contents that follow the reading, wide formulas and tables that the keyboard can scroll; and the theme's own
+// script only when search is wanted.
 
 document.documentElement.classList.replace("no-js", "js")
 chooseGround()
@@ -144,12 +145,8 @@ if (search && searchLabel && words) {
   keepFocusOut()
 }
 
-/** Wake the theme's script where more of it shows than search: on a wide screen, beside the text. */
-function wakeWhenWanted() {
-  const start = () => narrow.matches || wakeFrame()
-  narrow.addEventListener("change", start)
-  start()
-  // Until it is awake its keys are answered here: search, one page back, one page on.
+/** Keys for who has no field to type in: search, one page back, one page on; the theme's script takes over once it is awake. */
+function answerKeys() {
   window.addEventListener("keydown", (event) => {
     if (frame || event.ctrlKey || event.metaKey || event.altKey) return
     if (event.target.closest?.("input, textarea, select, summary, [contenteditable]")) return
@@ -162,7 +159,7 @@ function wakeWhenWanted() {
   })
 }
 
-if (frameScript) wakeWhenWanted()
+if (frameScript) answerKeys()
 
 /** Offer the way back to the top to a reader who turns round; the theme's script, late as it is, would not see it. */
 const up = document.querySelector(".md-top")
@@ -186,6 +183,37 @@ if (heading && title) {
     title.classList.toggle("md-header__title--active", !one.isIntersecting && one.boundingClientRect.top < 0)
   }, { rootMargin: "-48px 0px 0px" }).observe(heading)
 }
+
+/** Mark in the page's contents the part that is being read: the last whose heading has come into the top quarter, at the
+    end of the page the last. */
+function followReading() {
+  const links = [...document.querySelectorAll(".md-nav--secondary a[href^='#']")]
+  const parts = links.map((link) => document.getElementById(decodeURIComponent(link.hash.slice(1))))
+  if (!links.length || parts.includes(null)) return
+  const box = links[0].closest(".md-sidebar__scrollwrap")
+  const end = document.querySelector(".foot-terms")
+  const above = new Set()
+  const mark = () => {
+    const read = above.has(end) ? parts.length - 1 : parts.map((part) => above.has(part)).lastIndexOf(true)
+    links.forEach((link, index) => {
+      link.classList.toggle("md-nav__link--active", index === read)
+      if (index === read) link.setAttribute("aria-current", "location")
+      else link.removeAttribute("aria-current")
+    })
+    if (read < 0 || box.scrollHeight <= box.clientHeight) return
+    const [inside, outside] = [links[read].getBoundingClientRect(), box.getBoundingClientRect()]
+    box.scrollTop += Math.min(0, inside.top - outside.top) + Math.max(0, inside.bottom - outside.bottom)
+  }
+  const see = (seen) => {
+    for (const { target, isIntersecting } of seen) above[isIntersecting ? "add" : "delete"](target)
+    mark()
+  }
+  const watcher = new IntersectionObserver(see, { rootMargin: "1000000px 0px -75% 0px" })
+  for (const part of parts) watcher.observe(part)
+  new IntersectionObserver(see, { threshold: 0.9 }).observe(end)
+}
+
+followReading()
 
 /** Let the keyboard reach what is wider than its box. */
 function reachWide() {
