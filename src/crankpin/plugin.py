@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -22,7 +22,7 @@ from mkdocs.structure.toc import AnchorLink
 
 from crankpin.browser.runtime import RuntimeFilesError
 from crankpin.calculator.faults import DeclarationFaultsError
-from crankpin.course import keep, live, maths, pages, search
+from crankpin.course import baking, fonts, keep, live, maths, pages, search
 from crankpin.course.baking import Bakery, sound_catalogue
 from crankpin.course.cache import FOLDER, Cache
 from crankpin.course.cases import Case, by_name, cases_in_page, read_cases
@@ -86,6 +86,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         self._faults: list[CourseFault] = []
         self._cache, self._hands = Cache(self._root / FOLDER), Hands()
         self._bakery = Bakery(self._cache, self._hands)
+        if self._cache.is_new():
+            self._hands.get_ready(baking.get_ready)
         with _told(root=self._root):
             self._calculators = sound_catalogue(self._root / self.config.calculators, self._cache)
         self._extension = CrankpinExtension(
@@ -123,7 +125,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             course = self._extension.course = Course(self._calculators, named)
             course.check_cases()
         texts = [file.content_string for file in files.documentation_pages()]
-        self._bakery.prepare(course, self._calculators, texts)
+        if self._bakery.prepare(course, self._calculators, texts):
+            self._hands.get_ready(fonts.get_ready)
         return files
 
     def _cases(self, files: Files) -> list[Case]:
@@ -151,6 +154,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
 
     def _stop_at_faults(self) -> None:
         if self._faults:
+            with suppress(AuthorError):
+                self._bakery.keep()
             raise PluginError(str(CourseFaultsError(self._faults)))
 
     def page_again(self, path: Path) -> str:
@@ -210,6 +215,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Finish the site: live calculators, styles, fonts, search, content policy."""
         folder = Path(config.site_dir)
+        with _told():
+            self._bakery.keep()
         try:
             scripts = live.publish(folder, self._calculators.files)
         except RuntimeFilesError as missing:

@@ -12,6 +12,7 @@ from crankpin.course import baking, cache, fonts
 from crankpin.course.baking import Bakery, sound_catalogue
 from crankpin.course.cache import Cache
 from crankpin.course.course import Course
+from crankpin.course.faults import AuthorError
 from crankpin.course.hands import Hands
 
 ROOT = Path(__file__).parents[2]
@@ -159,7 +160,13 @@ def test_many_hands_make_the_same(tmp_path: Path, calculators: Path, monkeypatch
     monkeypatch.setattr(baking, "_WORTH_MORE_HANDS", 2)
     hands = Hands()
     try:
-        Bakery(Cache(tmp_path / "kept"), hands).prepare(Course(catalogue), catalogue, [page])
+        bakery = Bakery(Cache(tmp_path / "kept"), hands)
+        bakery.prepare(Course(catalogue), catalogue, [page])
+        for one in (5, 6):
+            bakery.calculator(catalogue, "edge-on", {"A": f"{one} cm"}, f"rod-{one}")
+        with pytest.raises(AuthorError, match=r"^rod-7: .* is not a number"):
+            bakery.calculator(catalogue, "edge-on", {"A": "no cm"}, "rod-7")
+        bakery.keep()
     finally:
         hands.close()
     assert len(list((tmp_path / "kept").iterdir())) == 2
@@ -172,10 +179,10 @@ def test_many_hands_make_the_same(tmp_path: Path, calculators: Path, monkeypatch
 
 def test_cut_fonts_are_kept_by_their_characters(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     kept = Cache(tmp_path)
-    first = fonts.cut(fonts.characters(["<p>wheel</p>"]), kept, Hands())
+    first = fonts.cut(fonts.characters(["<p>wheel</p>"]), kept, Hands())()
     with monkeypatch.context() as patch:
         patch.setattr(fonts, "_cut", lambda job: pytest.fail("it was cut again"))
-        assert fonts.cut(fonts.characters(["<p>wheel</p>"]), kept, Hands()) == first
-    other = {face.face.name: face for face in fonts.cut(fonts.characters(["<p>façade</p>"]), kept, Hands())}
+        assert fonts.cut(fonts.characters(["<p>wheel</p>"]), kept, Hands())() == first
+    other = {face.face.name: face for face in fonts.cut(fonts.characters(["<p>façade</p>"]), kept, Hands())()}
     assert ord("ç") in other["text-400-normal"].characters
     assert ord("ç") not in first[0].characters

@@ -10,6 +10,7 @@ import pytest
 from crankpin.browser.bundle import STATIC
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.evaluate import evaluate
+from crankpin.calculator.exchange import answer
 from crankpin.course import charts, policy
 from crankpin.course.charts import chart_svg
 from crankpin.paper import figures
@@ -18,10 +19,10 @@ ROOT = Path(__file__).resolve().parents[2]
 CATALOGUE = load_catalogue(ROOT / "calculators")
 
 
-def picture(name, given=None):
-    found = evaluate(CATALOGUE[name], given or {}).picture()
-    assert found is not None
-    return found
+def svg_of(name, given=None):
+    """Return a calculator's chart, "" where it has none."""
+    told, numbers = answer(name, CATALOGUE[name], given or {})
+    return chart_svg(told["picture"], numbers, prefix="one") if told["picture"] else ""
 
 
 def points_of(path):
@@ -49,9 +50,9 @@ def distance(point, points):
 
 
 def test_a_curve_is_where_its_numbers_are():
-    drawn = picture("edge-on", {"A": "10 cm", "omega": "2 rad/s"})
-    curve = drawn.panels[0].curves[0]
-    path = re.search(r'class="ink-position" fill="none"[^>]* d="([^"]+)"', chart_svg(drawn, prefix="x"))
+    given = {"A": "10 cm", "omega": "2 rad/s"}
+    curve = evaluate(CATALOGUE["edge-on"], given).picture().panels[0].curves[0]
+    path = re.search(r'class="ink-position" fill="none"[^>]* d="([^"]+)"', svg_of("edge-on", given))
     points = points_of(path[1])
     low, high = min(curve.ys), max(curve.ys)
     room = 0.12 * (high - low)
@@ -69,9 +70,9 @@ def test_every_chart_stands_under_the_content_policy_and_within_its_bounds(name)
     drawn = evaluate(CATALOGUE[name], {}).picture()
     if drawn is None:
         pytest.skip("it has no picture")
-    svg = chart_svg(drawn, prefix="one")
+    svg = svg_of(name)
     policy.check_part(svg)
-    assert svg == chart_svg(drawn, prefix="one")
+    assert svg == svg_of(name)
     assert not re.search(r"nan|inf\b|#[0-9a-f]{3}", svg)
     assert re.findall(r'\bid="([^"]+)"', svg) == ["one-title", "one-words"]
     height = float(re.search(r'viewBox="0 0 360 ([\d.]+)"', svg)[1])

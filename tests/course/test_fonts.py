@@ -2,6 +2,7 @@
 
 import io
 
+import pytest
 from fontTools.ttLib import TTFont
 
 from crankpin.course import fonts
@@ -12,7 +13,7 @@ PAGE = "<p>Turning, façade, ω</p><math><mi>θ</mi><mo>=</mo><mi>h</mi><msqrt><
 
 
 def cut(page: str) -> list[fonts.CutFace]:
-    return fonts.cut(fonts.characters([page]), Cache(None), Hands())
+    return fonts.cut(fonts.characters([page]), Cache(None), Hands())()
 
 
 def test_faces_hold_what_the_pages_use() -> None:
@@ -46,6 +47,16 @@ def test_root_signs_are_nearly_of_one_width() -> None:
     widths = {font["hmtx"][record.VariantGlyph][0] for record in forms.MathGlyphVariantRecord}
     widths |= {font["hmtx"][part.glyph][0] for part in forms.GlyphAssembly.PartRecords}
     assert max(widths) - min(widths) < 60
+
+
+@pytest.mark.parametrize("face", [*fonts.SCREEN_FACES, fonts.MATHS_FACE], ids=lambda face: face.name)
+def test_what_is_prepared_is_made_of_the_files_as_delivered(face: fonts.Face) -> None:
+    made, beside = (TTFont(file) for file in (io.BytesIO(fonts.prepared(face)), fonts.FOLDER / face.file))
+    assert sorted(made.reader.keys()) == sorted(beside.reader.keys())
+    assert [tag for tag in made.reader.keys() if made.reader[tag] != beside.reader[tag]] == []  # noqa: SIM118
+    assert made["name"].getDebugName(1) == face.family
+    wanted = {code for file in face.files for code in TTFont(fonts.FOLDER / file).getBestCmap()}
+    assert made.getBestCmap().keys() == wanted
 
 
 def test_rules_name_the_file_and_the_range() -> None:

@@ -193,6 +193,20 @@ def test_a_fault_stops_the_build_with_one_message(
     assert record.getMessage().startswith(message)
 
 
+def test_faults_are_told_at_their_places_where_other_hands_bake(folder: Path, caplog: pytest.LogCaptureFixture) -> None:
+    page = folder / "docs/chapters/01-turning.md"
+    given = [*(f"rate = {one} rpm" for one in range(1, 12)), "rate = much"]
+    blocks = "\n".join(f"```calculator pier-wheel\n{one}\n```\n" for one in given)
+    page.write_text(f"{CHAPTER}\n{blocks}\n## More {{ #pier-wheel-3-given }}\n", "utf-8")
+    with caplog.at_level(logging.ERROR), pytest.raises(Abort):
+        built(folder)
+    line = page.read_text("utf-8").split("\n").index("rate = much")
+    (record,) = [record for record in caplog.records if record.levelno >= logging.ERROR]
+    first, second = record.getMessage().split("\n")
+    assert first.startswith(f"chapters/01-turning.md:{line}: pier-wheel-13: rate (ω), ")
+    assert second.startswith('chapters/01-turning.md: a heading and "calculator pier-wheel" both have the id pier-w')
+
+
 def test_an_edit_of_chapter_calculator_or_values_reloads(folder: Path) -> None:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))

@@ -10,7 +10,6 @@ from crankpin.calculator.evaluate import Evaluation, Found, evaluate
 from crankpin.calculator.faults import InputFaultsError
 from crankpin.calculator.readings import Given, Reading
 from crankpin.calculator.working import working
-from crankpin.calculator.writing import WordsScript
 
 
 def result(name: str, evaluation: Evaluation) -> dict[str, Any]:
@@ -48,7 +47,6 @@ def answer(name: str, calculator: Calculator, given: Mapping[str, Given]) -> tup
         shown["inputs"][key] |= {"chosen": reading.chosen, "typed": reading.typed}
     for key, found in evaluation.outputs.items():
         shown["outputs"][key] |= {"full": found.full}
-    spoken = {line.key: line for line in working(evaluation, WordsScript())}
     shown["working"] = [
         {
             "key": line.key,
@@ -56,7 +54,6 @@ def answer(name: str, calculator: Calculator, given: Mapping[str, Given]) -> tup
             "numbers": line.numbers,
             "result": line.result,
             "method": line.method,
-            "words": spoken[line.key].symbols,
         }
         for line in working(evaluation)
     ]

@@ -11,6 +11,7 @@ import ast
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 FUNCTIONS: dict[str, Callable[..., float]] = {
     "sin": math.sin,
@@ -80,6 +81,7 @@ class FormulaError(ValueError):
     """A formula holds something that formulas may not hold."""
 
 
+@lru_cache(maxsize=1024)
 def read_formula(text: str) -> Node:
     """Return the formula's tree.
 

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from crankpin.calculator.declaration import AnyInput, Calculator, Choice, Input, Table
@@ -153,6 +154,7 @@ def _ends(one: Input) -> tuple[float, float]:
     return quantity_of(one.lowest, one.unit), quantity_of(one.highest, one.unit)
 
 
+@lru_cache(maxsize=1024)
 def quantity_of(text: str, measure: str) -> float:
     """Return the inside value of a declared quantity such as ``12 cm``; raises ValueError."""
     entry = read_entry(text)

@@ -6,6 +6,7 @@ stand in two measures with different meanings: behind an angular velocity, ``s``
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +104,7 @@ def find_unit(measure: str, symbol: str) -> Unit | None:
     return MEASURES.get(measure, {}).get(plain_unit(symbol))
 
 
+@lru_cache(maxsize=256)
 def printed_unit(symbol: str) -> str:
     """Return the unit as it is printed: raised digits, a degree sign; nothing for the unit one.
 

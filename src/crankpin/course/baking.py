@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from functools import cache
 from pathlib import Path
@@ -18,17 +18,16 @@ from crankpin.calculator.catalogue import Catalogue, load_catalogue
 from crankpin.calculator.declaration import Calculator
 from crankpin.calculator.declared import read_calculator
 from crankpin.calculator.evaluate import evaluate
-from crankpin.calculator.faults import DeclarationFaultsError
+from crankpin.calculator.faults import DeclarationFaultsError, InputFaultsError
 from crankpin.course import fonts, policy
 from crankpin.course.blocks import read_pairs
 from crankpin.course.cache import Cache
 from crankpin.course.course import Course
-from crankpin.course.embed import calculator_html, ids_in
+from crankpin.course.embed import calculator_html_and_inputs, ids_in
 from crankpin.course.faults import AuthorError
-from crankpin.course.hands import Hands
+from crankpin.course.hands import Begun, Hands
 from crankpin.course.passages import fences
 from crankpin.course.scenes import scene_html, worked_out
-from crankpin.paper.source import as_typed
 
 #: Stands for the element's id, which begins every id inside; a character that no text holds.
 _ID = "\ue000"
@@ -76,8 +75,12 @@ class Bakery:
         self._cache = cache
         self._hands = hands
         self._digests: dict[str, str] = {}
-        #: What pages use, by its key.
+        #: What pages use and is baked, by its key.
         self.used: dict[str, Baked] = {}
+        self._waiting: dict[str, tuple[Wanted, Calculator | None, str]] = {}
+        self._places: dict[str, int] = {}
+        self._begun: Begun[Wanted, dict[str, Any] | None] | None = None
+        self._new: dict[str, dict[str, Any]] = {}
 
     def calculator(self, catalogue: Catalogue, name: str, given: Mapping[str, str], element_id: str) -> str:
         """Return what stands in for a calculator. Raises `AuthorError` with every fault of what is given."""
@@ -90,36 +93,50 @@ class Bakery:
     def in_page(self, page: str) -> Iterator[tuple[str, Baked]]:
         """Yield what stands in a page, in order: the element's id, and what is baked."""
         for found in _STAND_IN.finditer(page):
-            yield found["id"], self.used[found["key"]]
+            yield found["id"], self._baked(found["key"])
 
     def filled(self, page: str) -> str:
         """Return a page with everything baked in the places of the stand-ins."""
-        return _STAND_IN.sub(lambda found: self.used[found["key"]].html.replace(_ID, found["id"]), page)
+        return _STAND_IN.sub(lambda found: self._baked(found["key"]).html.replace(_ID, found["id"]), page)
 
-    def ids(self, part: str) -> Iterator[str]:
-        """Yield the ids that a part of a page has, those of everything baked among them."""
-        for element_id, baked in self.in_page(part):
-            yield from (one.replace(_ID, element_id) for one in baked.ids)
-        yield from ids_in(_STAND_IN.sub("", part))
+    def ids(self, part: str, among: Collection[str]) -> Iterator[str]:
+        """Yield which of some ids a part of a page has, in what is baked or beside it.
+
+        What is baked begins every id with its element's, so that one need seldom wait for it.
+        """
+        for found in _STAND_IN.finditer(part):
+            element_id = found["id"]
+            if any(one.startswith(element_id) for one in among):
+                has = (one.replace(_ID, element_id) for one in self._baked(found["key"]).ids)
+                yield from (one for one in has if one in among)
+        yield from (one for one in ids_in(_STAND_IN.sub("", part)) if one in among)
 
     def characters(self) -> fonts.Used:
         """Return the characters of everything that pages use."""
+        self._wait_for_all()
         baked = self.used.values()
         return fonts.Used(frozenset("".join(one.text for one in baked)), frozenset("".join(one.maths for one in baked)))
 
-    def prepare(self, course: Course, catalogue: Catalogue, pages: Iterable[str]) -> None:
-        """Bake what these Markdown texts ask for and is not kept, many at a time; faults are told when it is used."""
+    def prepare(self, course: Course, catalogue: Catalogue, pages: Iterable[str]) -> bool:
+        """Begin to bake what these Markdown texts ask for and is not kept; faults are told when it is used.
+
+        Returns whether it is so much that more hands are at it.
+        """
         missing: dict[str, Wanted] = {}
         for wanted in self._asked_for(course, catalogue, pages):
             key = self._key(wanted)
             if not self._cache.has(key):
                 missing[key] = wanted
-        waiting = list(missing.values())
-        if len(waiting) < _WORTH_MORE_HANDS:
-            return
-        for key, entry in zip(missing, self._hands.do(bake, waiting, worth=_WORTH_MORE_HANDS), strict=True):
-            if entry is not None:
-                self._cache.keep(key, entry)
+        if len(missing) >= _WORTH_MORE_HANDS:
+            self._places = {key: i for i, key in enumerate(missing)}
+            self._begun = self._hands.begin(bake, list(missing.values()), worth=_WORTH_MORE_HANDS)
+        return bool(self._places)
+
+    def keep(self) -> None:
+        """Keep what was baked by other hands and is used."""
+        self._wait_for_all()
+        self._cache.keep_all(self._new)
+        self._new.clear()
 
     def _asked_for(self, course: Course, catalogue: Catalogue, pages: Iterable[str]) -> Iterable[Wanted]:
         for page in pages:
@@ -141,10 +158,31 @@ class Bakery:
 
     def _placed(self, wanted: Wanted, element_id: str, declared: Calculator | None) -> str:
         key = self._key(wanted)
-        if key not in self.used:
-            self.used[key] = Baked(**(self._cache.find(key) or self._made(key, wanted, declared, element_id)))
+        if key not in self.used and key not in self._waiting:
+            self._waiting[key] = (wanted, declared, element_id)
+            if not (key in self._places and declared and _answers(declared, wanted.given)):
+                self._baked(key)
         element = "crankpin-scene" if wanted.scene else "crankpin-calculator"
         return f'<{element} id="{element_id}" data-baked="{key}" data-search-exclude></{element}>'
+
+    def _baked(self, key: str) -> Baked:
+        """Return what stands in a page under a key, and wait for it where it is still being baked."""
+        if key in self._waiting:
+            wanted, declared, element_id = self._waiting.pop(key)
+            found = self._begun_before(key) or self._cache.find(key) or self._made(key, wanted, declared, element_id)
+            self.used[key] = Baked(**found)
+        return self.used[key]
+
+    def _wait_for_all(self) -> None:
+        for key in list(self._waiting):
+            self._baked(key)
+
+    def _begun_before(self, key: str) -> dict[str, Any] | None:
+        place = self._places.pop(key, None)
+        entry = self._begun.result(place) if self._begun and place is not None else None
+        if entry is not None:
+            self._new[key] = entry
+        return entry
 
     def _key(self, wanted: Wanted) -> str:
         return self._cache.key("baked", wanted.scene, wanted.name, list(wanted.given.items()), wanted.digest)
@@ -168,6 +206,15 @@ def sound_catalogue(folder: Path, cache: Cache) -> Catalogue:
     return catalogue
 
 
+def _answers(calculator: Calculator, given: Mapping[str, str]) -> bool:
+    """Return whether a calculator takes what is given; if not, its page must be told at once, with the line."""
+    try:
+        evaluate(calculator, given)
+    except InputFaultsError:
+        return False
+    return True
+
+
 def _wanted_scene(course: Course, kind: str, options: Mapping[str, str]) -> Wanted:
     return Wanted(True, kind, worked_out(course, kind, options), "", "")
 
@@ -177,14 +224,15 @@ def _entry(wanted: Wanted, declared: Calculator | None, element_id: str) -> dict
     try:
         if declared is None:
             html = scene_html(wanted.name, wanted.given, _ID, course=Course({}))
+            typed: Mapping[str, str] = {}
         else:
-            html = calculator_html(wanted.name, wanted.given, _ID, calculators={wanted.name: declared})
+            calculators = {wanted.name: declared}
+            html, typed = calculator_html_and_inputs(wanted.name, wanted.given, _ID, calculators=calculators)
     except AuthorError as told:
         raise AuthorError(str(told).replace(_ID, element_id)) from None
     policy.check_part(html)
     used = fonts.characters([html.replace(_ID, "")])
     text, maths = ("".join(sorted(one)) for one in (used.text, used.maths))
-    typed = as_typed(evaluate(declared, wanted.given)) if declared else {}
     return asdict(Baked(html, wanted.name if declared else "", ids_in(html), typed, text, maths))
 
 
@@ -194,6 +242,10 @@ def bake(wanted: Wanted) -> dict[str, Any] | None:
         return _entry(wanted, None if wanted.scene else _declared(wanted.name, wanted.file, wanted.digest), "")
     except (AuthorError, DeclarationFaultsError, OSError):
         return None
+
+
+def get_ready() -> None:
+    """Do nothing: what baking needs has been read when this is called."""
 
 
 @cache

@@ -69,6 +69,10 @@ class Cache:
     def __init__(self, folder: Path | None) -> None:
         self._folder = folder
 
+    def is_new(self) -> bool:
+        """Return whether nothing was kept before."""
+        return self._folder is not None and not self._folder.exists()
+
     def key(self, kind: str, *causes: object) -> str:
         """Return the key of a result that follows from these causes (plain data) and from the code."""
         return hashlib.sha256(json.dumps([kind, code_state(), *causes]).encode()).hexdigest()
@@ -85,15 +89,23 @@ class Cache:
 
     def keep(self, key: str, data: Mapping[str, Any]) -> None:
         """Keep plain data under a key, whole or not at all; where nothing can be written, nothing is kept."""
-        if self._folder is None or not _settled():
+        self.keep_all({key: data})
+
+    def keep_all(self, entries: Mapping[str, Mapping[str, Any]]) -> None:
+        """Keep each under its key. All must have been worked out before: the code is looked at once for them all."""
+        if self._folder is None or not entries or not _settled():
             return
+        for key, data in entries.items():
+            self._write(self._folder, key, data)
+
+    def _write(self, folder: Path, key: str, data: Mapping[str, Any]) -> None:
         content = json.dumps(data, ensure_ascii=False).encode()
         with contextlib.suppress(OSError):
-            self._folder.mkdir(parents=True, exist_ok=True)
-            with tempfile.NamedTemporaryFile(dir=self._folder, prefix="new-", delete=False) as file:
+            folder.mkdir(parents=True, exist_ok=True)
+            with tempfile.NamedTemporaryFile(dir=folder, prefix="new-", delete=False) as file:
                 file.write(hashlib.sha256(content).digest() + content)
             try:
-                Path(file.name).replace(self._folder / key)
+                Path(file.name).replace(folder / key)
             except OSError:
                 Path(file.name).unlink()
 

@@ -8,11 +8,13 @@ follows light and dark. On paper pictures are drawn by `crankpin.paper.figures`.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
 from html import escape
 from itertools import pairwise
+from typing import Any
 
-from crankpin.calculator.curves import DrawnCurve, DrawnPanel, DrawnPicture, Mark
 from crankpin.calculator.numbers import MINUS
 from crankpin.calculator.units import over_unit
 from crankpin.paper.figures import line_of
@@ -34,37 +36,51 @@ Point = tuple[float, float]
 Range = tuple[float, float]
 
 
-def chart_svg(picture: DrawnPicture, *, prefix: str) -> str:
+def chart_svg(picture: Mapping[str, Any], numbers: Sequence[float], *, prefix: str) -> str:
     """Return the picture as one inline ``<svg>`` element.
 
+    ``picture`` and the ``numbers`` of its curves are what a live page gets, from `crankpin.calculator.exchange`.
     ``prefix`` begins every id in it and must be unique on the page. Inks are the classes ``ink-position``,
     ``ink-velocity`` and so on; the text alternative is the picture's own.
     """
     drawn, top = [], 0
-    for panel in picture.panels:
-        height = SQUARE_HEIGHT if panel.panel.square else PANEL_HEIGHT
-        drawn.append(_Panel(panel, top, height).drawn())
+    caption, words = escape(picture["caption"]), escape(picture["words"])
+    for panel in picture["panels"]:
+        height = SQUARE_HEIGHT if panel["square"] else PANEL_HEIGHT
+        drawn.append(_Panel(panel, numbers, top, height).drawn())
         top += height
     return (
         f'<svg class="figure" xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {top}" role="img" '
-        f'aria-labelledby="{prefix}-title {prefix}-words"><title id="{prefix}-title">{escape(picture.caption)}</title>'
-        f'<desc id="{prefix}-words">{escape(picture.words)}</desc>{"".join(drawn)}</svg>'
+        f'aria-labelledby="{prefix}-title {prefix}-words"><title id="{prefix}-title">{caption}</title>'
+        f'<desc id="{prefix}-words">{words}</desc>{"".join(drawn)}</svg>'
     )
+
+
+@dataclass(frozen=True)
+class _Curve:
+    """One curve: its label, role and line, and its points."""
+
+    label: str
+    role: str
+    line: str
+    xs: Sequence[float]
+    ys: Sequence[float]
 
 
 class _Panel:
     """One panel, at its place in the drawing."""
 
-    def __init__(self, panel: DrawnPanel, top: int, height: int) -> None:
-        self._panel = panel
+    def __init__(self, panel: Mapping[str, Any], numbers: Sequence[float], top: int, height: int) -> None:
+        self._panel, self._square, self._marks = panel, panel["square"], panel["marks"]
+        self._curves = [_curve(one, numbers) for one in panel["curves"]]
         self._left, self._right = float(_LEFT), float(WIDTH - _RIGHT)
         self._top, self._bottom = float(top + _TOP), float(top + height - _BOTTOM)
-        self._across, self._up = _ranges(panel)
+        self._across, self._up = _ranges(self._curves, self._marks, square=self._square)
 
     def drawn(self) -> str:
-        marks = "".join(self._mark(*one) for one in self._panel.marks)
-        curves = "".join(self._curve(one) for one in self._panel.curves)
-        names = "" if self._panel.panel.square or len(self._panel.curves) < 2 else self._names()
+        marks = "".join(self._mark(one) for one in self._marks)
+        curves = "".join(self._curve(one) for one in self._curves)
+        names = "" if self._square or len(self._curves) < 2 else self._names()
         return self._axes() + curves + self._titles() + names + marks
 
     def _x(self, value: float) -> float:
@@ -85,7 +101,7 @@ class _Panel:
         )
         axis = f"M{left} {top}v{down}h{along}" + "".join(f"M{_short(x)} {bottom}v3.5" for x, _ in xs)
         axis += "".join(f"M{left} {_short(y)}h-3.5" for y, _ in ys)
-        if not self._panel.panel.square and self._up[0] < 0.0 < self._up[1]:
+        if not self._square and self._up[0] < 0.0 < self._up[1]:
             axis += f"M{left} {_short(self._y(0.0))}h{along}"
         words = "".join(f'<text x="{_short(x)}" y="{_short(self._bottom + 15)}">{text}</text>' for x, text in xs)
         sides = "".join(f'<text x="{_short(self._left - 7)}" y="{_short(y + 3.5)}">{text}</text>' for y, text in ys)
@@ -96,15 +112,16 @@ class _Panel:
         )
 
     def _titles(self) -> str:
+        across, up = (_title(self._panel[one]["title"]) for one in ("horizontal", "vertical"))
         return (
-            f'<text class="chart-title" x="0" y="{_short(self._top - 6)}">{_title(self._panel.vertical.title)}</text>'
+            f'<text class="chart-title" x="0" y="{_short(self._top - 6)}">{up}</text>'
             f'<text class="chart-title chart-end" x="{_short(self._right)}" y="{_short(self._bottom + 33)}">'
-            f"{_title(self._panel.horizontal.title)}</text>"
+            f"{across}</text>"
         )
 
-    def _curve(self, one: DrawnCurve) -> str:
-        role, line = one.curve.role, line_of(one.curve.role, one.curve.line)
-        points = [(self._x(x), self._y(y)) for x, y in zip(one.xs, one.ys, strict=True)]
+    def _curve(self, one: _Curve) -> str:
+        role, line = one.role, line_of(one.role, one.line)
+        points = self._points(one)
         if line == "points":
             dots = "".join(f"M{_short(x)} {_short(y)}h0" for x, y in points)
             return f'<path class="ink-{role}" stroke-width="4.2" stroke-linecap="round" d="{dots}"/>'
@@ -118,29 +135,39 @@ class _Panel:
         filled = f"{path}L{_short(points[-1][0])} {floor}L{_short(points[0][0])} {floor}z"
         return f'<path class="fill-{role}" fill-opacity=".18" d="{filled}"/>{drawn}'
 
+    def _points(self, one: _Curve) -> list[Point]:
+        """Return where a curve's points are, as `_x` and `_y` place each."""
+        (left, right), (low_x, high_x) = (self._left, self._right), self._across
+        (top, bottom), (low_y, high_y) = (self._top, self._bottom), self._up
+        across, up = right - left, bottom - top
+        return [
+            (left + (x - low_x) / (high_x - low_x) * across, bottom - (y - low_y) / (high_y - low_y) * up)
+            for x, y in zip(one.xs, one.ys, strict=True)
+        ]
+
     def _names(self) -> str:
         """Write each curve's label where it ends, clear of the others."""
         taken: list[float] = []
         drawn = []
         top, bottom = self._top + 4, self._bottom - 2
-        for one in self._panel.curves:
-            if not one.curve.label or one.curve.line == "points":
+        for one in self._curves:
+            if not one.label or one.line == "points":
                 continue
             end = min(max(self._y(one.ys[-1]) - 4, top), bottom)
             places = [end + off for off in (0, -12, 12, -24, 24, -36, 36)]
             free = [y for y in places if top <= y <= bottom and all(abs(y - other) >= 12 for other in taken)]
             taken.append(free[0] if free else end)
-            drawn.append(_label(one.curve.label, one.curve.role, self._right - 2, taken[-1], end=True))
+            drawn.append(_label(one.label, one.role, self._right - 2, taken[-1], end=True))
         return "".join(drawn)
 
-    def _mark(self, mark: Mark, x: float, y: float) -> str:
-        at = (self._x(x), self._y(y))
+    def _mark(self, mark: Mapping[str, Any]) -> str:
+        at, role = (self._x(mark["x"]), self._y(mark["y"])), mark["role"]
         end = (at[0] - self._left) / (self._right - self._left) > 0.8
         ring = (
-            f'<circle class="ink-{mark.role} fill-ground" stroke-width="1.6" r="3.25" '
+            f'<circle class="ink-{role} fill-ground" stroke-width="1.6" r="3.25" '
             f'cx="{_short(at[0])}" cy="{_short(at[1])}"/>'
         )
-        return ring + _label(mark.label, mark.role, at[0] + (-7 if end else 7), max(at[1] - 6, self._top + 4), end=end)
+        return ring + _label(mark["label"], role, at[0] + (-7 if end else 7), max(at[1] - 6, self._top + 4), end=end)
 
 
 def _label(text: str, role: str, x: float, y: float, *, end: bool) -> str:
@@ -159,11 +186,16 @@ def _title(title: str) -> str:
     return f'<tspan class="chart-symbol">{escape(head)}</tspan>{lower}{rest}'
 
 
-def _ranges(panel: DrawnPanel) -> tuple[Range, Range]:
+def _curve(one: Mapping[str, Any], numbers: Sequence[float]) -> _Curve:
+    start, middle, end = (one["start"] + times * one["count"] for times in range(3))
+    return _Curve(one["label"], one["role"], one["line"], numbers[start:middle], numbers[middle:end])
+
+
+def _ranges(curves: Sequence[_Curve], marks: Sequence[Mapping[str, Any]], *, square: bool) -> tuple[Range, Range]:
     """Return the ends of both axes: the curves, the marks, and room above and below; equal scales where square."""
-    across = _ends([*(one.xs for one in panel.curves), [x for _, x, _ in panel.marks]])
-    up = _ends([*(one.ys for one in panel.curves), [y for _, _, y in panel.marks]])
-    if not panel.panel.square:
+    across = _ends([*(one.xs for one in curves), [one["x"] for one in marks]])
+    up = _ends([*(one.ys for one in curves), [one["y"] for one in marks]])
+    if not square:
         return _widened(across, 0.0), _widened(up, 0.12)
     wide, high = _widened(across, 0.05), _widened(up, 0.05)
     room = (WIDTH - _LEFT - _RIGHT, SQUARE_HEIGHT - _TOP - _BOTTOM)
@@ -219,13 +251,14 @@ def _thinned(points: list[Point]) -> list[Point]:
         (x0, y0), (x1, y1) = points[first], points[last]
         dx, dy = x1 - x0, y1 - y0
         length = math.hypot(dx, dy)
-        far, most = first, _TOLERANCE
-        for i in range(first + 1, last):
-            x, y = points[i]
-            off = abs((x - x0) * dy - (y - y0) * dx) / length if length else math.hypot(x - x0, y - y0)
-            if off > most:
-                far, most = i, off
-        if far > first:
+        between = points[first + 1 : last]
+        if length:
+            off = [abs((x - x0) * dy - (y - y0) * dx) / length for x, y in between]
+        else:
+            off = [math.hypot(x - x0, y - y0) for x, y in between]
+        most = max(off)
+        if most > _TOLERANCE:
+            far = first + 1 + off.index(most)
             kept.add(far)
             waiting += [(first, far), (far, last)]
     return [points[i] for i in sorted(kept)] if points else []
@@ -245,6 +278,7 @@ def _path(points: list[Point]) -> str:
     return drawn if len(tenths) > 1 else start + "h0"
 
 
+@lru_cache(maxsize=8192)
 def _short(value: float) -> str:
     """Return a number to a tenth, in as few letters as SVG allows."""
     text = f"{value:.1f}".removesuffix(".0")

@@ -16,7 +16,6 @@ from typing import Any
 
 from crankpin.browser.worker_side import converted, shown
 from crankpin.calculator.declaration import AnyInput, Calculator, Choice, Input, Output, Table
-from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.numbers import read_entry
 from crankpin.calculator.readings import quantity_of
 from crankpin.calculator.units import Unit, find_unit, plain_unit, printed_unit
@@ -24,6 +23,7 @@ from crankpin.calculator.working import written_symbol
 from crankpin.calculator.writing import MathmlScript
 from crankpin.course.charts import chart_svg
 from crankpin.course.faults import AuthorError
+from crankpin.paper.source import with_its_unit
 
 _ID = re.compile(r'\sid="([^"]+)"')
 
@@ -41,13 +41,22 @@ def calculator_html(
     ``given`` holds texts as typed; inputs left out take their defaults. ``element_id`` must be unique on the
     page: it begins every id inside, and the names in a link. Raises `AuthorError` with every fault of what is given.
     """
+    return calculator_html_and_inputs(calculator_id, given, element_id, calculators=calculators)[0]
+
+
+def calculator_html_and_inputs(
+    calculator_id: str, given: Mapping[str, str], element_id: str, *, calculators: Mapping[str, Calculator]
+) -> tuple[str, dict[str, str]]:
+    """Return a calculator as `calculator_html` does, and every input as typed, with its unit."""
     calculator = calculators[calculator_id]
-    found, _ = shown(calculator_id, calculator, given)
+    found, numbers = shown(calculator_id, calculator, given)
     if "faults" in found:
         raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
-    picture = evaluate(calculator, given).picture()
-    figure = chart_svg(picture, prefix=f"{element_id}-drawn") if picture else ""
-    return _Baked(calculator_id, calculator, element_id, found, figure).html()
+    picture = found["picture"]
+    figure = chart_svg(picture, numbers, prefix=f"{element_id}-drawn") if picture else ""
+    inputs = found["inputs"].items()
+    typed = {key: with_its_unit(calculator.input(key), one["typed"], one["chosen"]) for key, one in inputs}
+    return _Baked(calculator_id, calculator, element_id, found, figure).html(), typed
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ way of stopping gives `stop`.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from xml.etree.ElementTree import Element
 
 from markdown import Extension, Markdown
@@ -29,8 +29,8 @@ Embed = Callable[[Course, str, dict[str, str], str], str]
 """Gives the HTML of a calculator or scene, or what stands in for it: the course, its id or kind, what is given, the
 element's id."""
 
-Ids = Callable[[str], Iterable[str]]
-"""Gives the ids in the HTML of a calculator, a scene or an index, or in what stands in for it."""
+Ids = Callable[[str, Collection[str]], Iterable[str]]
+"""Gives those of some ids that are in the HTML of a calculator, a scene or an index, or in what stands in for it."""
 
 Stop = Callable[[CourseFaultsError], None]
 """Told the faults of a page; must raise."""
@@ -59,7 +59,7 @@ class CrankpinExtension(Extension):
         self.stop = stop or _raise
         self.calculator = calculator or _calculator_html
         self.scene = scene or _scene_html
-        self.ids = ids or ids_in
+        self.ids = ids or _ids_among
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802  the name is Python-Markdown's
         """Add the notation to a Markdown reader."""
@@ -77,6 +77,10 @@ def _scene_html(course: Course, kind: str, options: dict[str, str], element_id: 
     return scene_html(kind, options, element_id, course=course)
 
 
+def _ids_among(part: str, among: Collection[str]) -> Iterable[str]:
+    return (one for one in ids_in(part) if one in among)
+
+
 def _raise(faults: CourseFaultsError) -> None:
     raise faults
 
@@ -91,7 +95,7 @@ class _Notation(Preprocessor):
         """Rewrite the notation of one page."""
         self._faults: list[CourseFault] = []
         self._used: dict[str, int] = {}
-        self.ids: dict[str, str] = {}
+        self.blocks: list[tuple[str, str]] = []
         answered = rewrite(lines, Writers(self._number, self._tex_number, self._check_formula))
         ready = self._without_own_fences(lines, answered)
         if self._faults:
@@ -122,7 +126,7 @@ class _Notation(Preprocessor):
         if write is None:
             return None
         text = self._told(fence.first, lambda: write(fence))
-        self.ids |= dict.fromkeys(self.extension.ids(text), fence.info)
+        self.blocks.append((text, fence.info))
         return ["", fence.indent + self._stash(text), ""] if text else [""]
 
     def _calculator(self, fence: Fence) -> str:
@@ -177,16 +181,17 @@ class _HeadingsApart(Treeprocessor):
 
     def run(self, root: Element) -> None:
         """Stop at headings that share an id; change nothing."""
-        taken = self._notation.ids
-        headings = [one for one in root.iter() if re.fullmatch("h[1-6]", one.tag)]
-        faults = [self._fault(one.attrib["id"]) for one in headings if one.attrib.get("id") in taken]
+        extension = self._notation.extension
+        headings = [one.attrib.get("id", "") for one in root.iter() if re.fullmatch("h[1-6]", one.tag)]
+        taken = {name: info for text, info in self._notation.blocks for name in extension.ids(text, headings)}
+        faults = [self._fault(name, taken[name]) for name in headings if name in taken]
         if faults:
-            self._notation.extension.stop(CourseFaultsError(faults))
+            extension.stop(CourseFaultsError(faults))
 
-    def _fault(self, name: str) -> CourseFault:
+    def _fault(self, name: str, info: str) -> CourseFault:
         return CourseFault(
             Place(self._notation.extension.place.file),
-            f'a heading and "{self._notation.ids[name]}" both have the id {name}; word the heading another way, or '
+            f'a heading and "{info}" both have the id {name}; word the heading another way, or '
             "give it an id of its own behind it, such as { #more-about-it }",
         )
 

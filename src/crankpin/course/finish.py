@@ -37,7 +37,7 @@ class Finishing:
         self._site, self._bakery = site, bakery
         self._all = {path: path.read_text("utf-8") for path in sorted(site.folder.rglob("*.html"))}
         used = fonts.characters([*self._all.values(), styles.sheet()]) | bakery.characters()
-        self._faces = fonts.whole() if site.writing else fonts.cut(used, cache, hands)
+        self._faces = fonts.whole if site.writing else fonts.cut(used, cache, hands)
         self._frame_script = _named_by_content(site.folder, _FRAME_SCRIPT)
         self._lazy = search.make_lazy(site.folder)
         self._moved = policy.Moved()
@@ -59,7 +59,7 @@ class Finishing:
                 faults.append(CourseFault(Place(path.relative_to(self._site.folder).as_posix()), str(told)))
         if faults:
             raise CourseFaultsError(faults)
-        style_sheet = _write_styles(self._site, self._faces, self._moved)
+        style_sheet = _write_styles(self._site, self._faces(), self._moved)
         for path, page in pages.items():
             path.write_text(page.replace(styles.STANDS_FOR_ALL, style_sheet), "utf-8")
 

@@ -3,17 +3,21 @@
 Text: Source Serif 4; maths: STIX Two Math; both under the SIL Open Font License (see `fonts/`). The cut faces carry
 names of our own, as the licence asks of changed fonts with a reserved name. Same pages, same bytes: no dates are
 written and the file name is a hash of the content.
+
+What is the same for every course is done beforehand: `prepared` makes each face of the files as delivered, whole, and
+`tools/faces.py` puts it beside them. A build cuts that.
 """
 
 from __future__ import annotations
 
 import hashlib
 import html
+import importlib
 import io
 import re
 import string
 from base64 import b64decode, b64encode
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -38,6 +42,11 @@ class Face:
     weight: int
     style: str
     files: tuple[str, ...]
+
+    @property
+    def file(self) -> str:
+        """The file in which it is prepared, whole; of the text's faces those of `SCREEN_FACES` are."""
+        return f"quay-{self.name}.woff2"
 
 
 TEXT_FACES = tuple(
@@ -114,36 +123,42 @@ def _italic(letter: str) -> str:
     return {"∂": "𝜕", "ϵ": "𝜖", "ϑ": "𝜗", "ϕ": "𝜙", "ϱ": "𝜚", "ϖ": "𝜛"}.get(letter, "")
 
 
-def cut(used: Used, cache: Cache, hands: Hands) -> list[CutFace]:
-    """Return the faces for a site that uses these characters.
+def cut(used: Used, cache: Cache, hands: Hands) -> Callable[[], list[CutFace]]:
+    """Begin to cut the faces for a site that uses these characters, and return what waits for them.
 
     A character that the text face lacks is left to the maths face, which stands second in the font list.
     """
     wanted = frozenset(map(ord, used.text | set(LIVE)))
-    missing = {code for code in wanted if code > 0x7F} - _delivered(TEXT_FACES[0], cache)
+    missing = {code for code in wanted if code > 0x7F} - _held(TEXT_FACES[0], cache)
     of_maths = frozenset(map(ord, used.maths | set(LIVE_MATHS))) | missing
     jobs = [*((face, wanted) for face in SCREEN_FACES), (MATHS_FACE, of_maths)]
-    keys = [cache.key("face", face.name, sorted(codes), *_digests(face)) for face, codes in jobs]
+    keys = [cache.key("face", face.name, sorted(codes), _digest(face)) for face, codes in jobs]
     found = [cache.find(key) for key in keys]
     waiting = [i for i, one in enumerate(found) if one is None]
-    for i, made in zip(waiting, hands.do(_cut, [jobs[i] for i in waiting], worth=2), strict=True):
-        found[i] = made
-        cache.keep(keys[i], made)
-    return [_named(face, one) for (face, _), one in zip(jobs, found, strict=True) if one is not None]
+    begun = hands.begin(_cut, [jobs[i] for i in waiting], worth=2)
+
+    def faces() -> list[CutFace]:
+        for number, i in enumerate(waiting):
+            found[i] = made = begun.result(number)
+            cache.keep(keys[i], made)
+        waiting.clear()
+        return [_named(face, one) for (face, _), one in zip(jobs, found, strict=True) if one is not None]
+
+    return faces
 
 
-def _delivered(face: Face, cache: Cache) -> frozenset[int]:
-    """Return the characters of a face as delivered."""
-    key = cache.key("characters of a face", *_digests(face))
+def _held(face: Face, cache: Cache) -> frozenset[int]:
+    """Return the characters of a whole face."""
+    key = cache.key("characters of a face", _digest(face))
     found = cache.find(key)
     if found is None:
-        found = {"characters": sorted({code for file in face.files for code in _opened(file).getBestCmap()})}
+        found = {"characters": sorted(_opened(face.file).getBestCmap())}
         cache.keep(key, found)
     return frozenset(found["characters"])
 
 
-def _digests(face: Face) -> tuple[str, ...]:
-    return tuple(hashlib.sha256((FOLDER / file).read_bytes()).hexdigest() for file in face.files)
+def _digest(face: Face) -> str:
+    return hashlib.sha256((FOLDER / face.file).read_bytes()).hexdigest()
 
 
 def _named(face: Face, cut: Mapping[str, Any]) -> CutFace:
@@ -178,36 +193,54 @@ def _opened(file: str) -> TTFont:
     return TTFont(FOLDER / file, recalcTimestamp=False)
 
 
-def _cut(job: tuple[Face, frozenset[int]]) -> dict[str, Any]:
-    from fontTools.merge import Merger
+def prepared(face: Face) -> bytes:
+    """Return a face made of the files as delivered, whole: merged, named, without hinting, the maths face mended.
 
-    face, wanted = job
-    parts = [part for part in (_part(file, wanted) for file in face.files) if part]
+    It is packed so that a cut need not take all its outlines apart.
+    """
+    from fontTools.merge import Merger
+    from fontTools.ttLib.woff2 import WOFF2FlavorData
+
+    parts = [_opened(file) for file in face.files]
     made = parts[0]["head"].created
+    for part in parts:
+        if "MATH" in part:
+            _drop_small_forms(part)
+        _leave_only(part, frozenset(part.getBestCmap()))
     font = parts[0] if len(parts) == 1 else Merger().merge([_saved(part) for part in parts])
-    kept = sorted(font.getBestCmap())
     if face.name == MATHS_FACE.name:
         _narrow_roots(font)
     _name(font, face, made)
+    font.flavor, font.flavorData = "woff2", WOFF2FlavorData(transformedTables=())
+    return _saved(font).getvalue()
+
+
+def get_ready() -> None:
+    """Read the library that cuts."""
+    importlib.import_module("fontTools.subset")
+    importlib.import_module("fontTools.ttLib.woff2")
+
+
+def _cut(job: tuple[Face, frozenset[int]]) -> dict[str, Any]:
+    face, wanted = job
+    font = _opened(face.file)
+    made, names = font["head"].created, font["name"]
+    del font["name"]  # only what is needed is in it, and cutting it would look through all rules for what they name
+    _leave_only(font, wanted & font.getBestCmap().keys())
+    font["name"] = names
+    _name(font, face, made)
     font.flavor = "woff2"
-    return {"data": b64encode(_saved(font).getvalue()).decode(), "characters": kept}
+    return {"data": b64encode(_saved(font).getvalue()).decode(), "characters": sorted(font.getBestCmap())}
 
 
-def _part(file: str, wanted: frozenset[int]) -> TTFont | None:
+def _leave_only(font: TTFont, kept: frozenset[int]) -> None:
     from fontTools.subset import Options, Subsetter
 
-    font = _opened(file)
-    kept = wanted & font.getBestCmap().keys()
-    if not kept:
-        return None
-    if "MATH" in font:
-        _drop_small_forms(font)
     options = Options(layout_features=["*"], hinting=False, drop_tables=["DSIG", "STAT", "BASE"], name_IDs=[1, 2])
     cutter = Subsetter(options)
     cutter.populate(unicodes=kept)
     cutter.subset(font)
-    font.flavor = None
-    return font
+    font.flavor = font.flavorData = None
 
 
 def _drop_small_forms(font: TTFont) -> None:

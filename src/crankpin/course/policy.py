@@ -27,6 +27,8 @@ _STYLE = re.compile(r"<style[^>]*>(?P<rules>.*?)</style>", re.DOTALL)
 _OPAQUE = re.compile(r"(<script\b.*?</script>|<style\b.*?</style>|<!--.*?-->|<textarea\b.*?</textarea>)", re.DOTALL)
 _TAG = re.compile(r"<[a-zA-Z][\w:-]*(?:\s+[^\s=<>\"'/]+(?:\s*=\s*(?:\"[^\"]*\"|'[^']*'|[^\s\"'<>]+))?)*\s*/?>")
 _ATTRIBUTE = re.compile(r"\s+([^\s=<>\"'/]+)(?:\s*=\s*(\"[^\"]*\"|'[^']*'|[^\s\"'<>]+))?")
+# Most tags have nothing of what may not stay, and are not taken apart.
+_MAY_NOT_STAY = re.compile(r"(?i)^<(?:script|img|link|iframe|source|object)\b|\s(?:style|on)")
 _CHARSET = re.compile(r'<meta charset="?utf-8"?\s*/?>', re.IGNORECASE)
 _LOADED = {"script": "src", "img": "src", "link": "href", "iframe": "src", "source": "src", "object": "data"}
 _NOT_LOADED = {"canonical", "prev", "next", "alternate", "license"}
@@ -83,8 +85,16 @@ def _strict_part(part: str, root: str, moved: Moved) -> str:
     part = _SCRIPT.sub(lambda m: _outside_script(m, root, moved), part)
     part = _STYLE.sub(lambda m: _outside_style(m["rules"], root, moved), part)
     pieces = _OPAQUE.split(part)
-    pieces[::2] = [_TAG.sub(lambda m: _strict_tag(m[0], moved), piece) for piece in pieces[::2]]
+    pieces[::2] = [_strict_piece(piece, moved) for piece in pieces[::2]]
     return "".join(pieces)
+
+
+def _strict_piece(piece: str, moved: Moved) -> str:
+    tags = set(_TAG.findall(piece)) - moved.plain
+    if any(_strict_tag(tag, moved) != tag for tag in filter(_MAY_NOT_STAY.search, tags)):
+        return _TAG.sub(lambda m: _strict_tag(m[0], moved), piece)
+    moved.plain |= tags
+    return piece
 
 
 def check_part(part: str) -> None:

@@ -93,14 +93,13 @@ class Source:
 
 def as_typed(evaluation: Evaluation) -> dict[str, str]:
     """Return every input as typed, with its unit; tables as their rows."""
-    return {
-        key: f"{one.typed} {one.chosen}" if _has_unit(evaluation.calculator.input(key), one.chosen) else one.typed
-        for key, one in evaluation.inputs.items()
-    }
+    given = evaluation.inputs
+    return {key: with_its_unit(evaluation.calculator.input(key), one.typed, one.chosen) for key, one in given.items()}
 
 
-def _has_unit(one: AnyInput, unit: str) -> bool:
-    return isinstance(one, Input) and unit not in ("", "1")
+def with_its_unit(one: AnyInput, typed: str, unit: str) -> str:
+    """Return an input as typed, with its unit where it has one."""
+    return f"{typed} {unit}" if isinstance(one, Input) and unit not in ("", "1") else typed
 
 
 def load_source(folder: Path) -> Source:
