@@ -1,9 +1,17 @@
 """How long a course takes to build beside plain MkDocs with the same theme and the same Markdown.
 
-Courses of 3, 30 and 300 pages with formulas and a calculator on each: built anew (nothing kept from before), built
+Courses of 3, 30, 100 and 300 pages with formulas and a calculator on each: built anew (nothing kept from before), built
 again with nothing changed, and after an edit of one page. Plain MkDocs sees the calculators as code blocks. Each build
-is a process of its own; its start and the reading of the settings count on both sides. Then a course of 100 pages is
-served, and a page of it edited several times: the seconds from writing the file until the new text is served.
+is a process of its own; its start and the reading of the settings count on both sides. The sizes take turns, three
+times, and the shortest time of each counts.
+
+From 30 pages to 300 the cost should grow as a straight line, in seconds and in the processors' own time, which other
+work on the machine changes less: what a page costs from 100 to 300 is put over what it costs from 30 to 100, what
+every course pays whatever its size is told apart, and so is how far the three costs lie off the straight line nearest
+to them.
+
+Then a course of 100 pages is served, and a page of it edited several times: the seconds from writing the file until the
+new text is served.
 
     .venv/bin/python -m tests.benchmarks.building
 
@@ -11,6 +19,7 @@ Prints one JSON object. Nothing that crankpin is made of may change during the r
 """
 
 import json
+import resource
 import shutil
 import subprocess
 import sys
@@ -21,7 +30,8 @@ from pathlib import Path
 from statistics import median
 
 ROOT = Path(__file__).resolve().parents[2]
-SIZES = (3, 30, 300)
+SIZES = (3, 30, 100, 300)
+LINE = (30, 100, 300)
 SERVED = 100
 EDITS = 5
 REPEATS = 3
@@ -64,9 +74,15 @@ def write_course(folder: Path, pages: int) -> None:
 
 def build_seconds(settings: Path) -> float:
     """Build once and return the seconds that it took."""
-    begin = time.perf_counter()
+    return cost_of_build(settings)[0]
+
+
+def cost_of_build(settings: Path) -> tuple[float, float]:
+    """Build once and return the seconds that it took, and those of all processors at work for it."""
+    before, begin = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
     subprocess.run([sys.executable, "-c", OURS, str(settings)], check=True)
-    return time.perf_counter() - begin
+    seconds, after = time.perf_counter() - begin, resource.getrusage(resource.RUSAGE_CHILDREN)
+    return seconds, after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
 
 
 def edit(folder: Path) -> None:
@@ -75,17 +91,27 @@ def edit(folder: Path) -> None:
     page.write_text(page.read_text("utf-8").replace("A = 1 cm", "A = 7 cm") + "\nOne more line.\n", encoding="utf-8")
 
 
-def seconds_of(pages: int) -> dict[str, float]:
-    """Return the seconds of each build of a course of so many pages."""
+def built_anew(folder: Path) -> dict[str, float]:
+    """Build both ways with nothing of an earlier build left, and return what it cost."""
+    for left in ("plain", "site", "build"):
+        shutil.rmtree(folder / left, ignore_errors=True)
+    plain, anew = cost_of_build(folder / "plain.yml"), cost_of_build(folder / "mkdocs.yml")
+    return {"plain": plain[0], "plain_processors": plain[1], "anew": anew[0], "anew_processors": anew[1]}
+
+
+def seconds_of_all() -> dict[int, dict[str, float]]:
+    """Return the seconds of each build of a course of each size."""
     with tempfile.TemporaryDirectory() as work:
-        folder = Path(work) / "course"
-        write_course(folder, pages)
-        found = {"plain": build_seconds(folder / "plain.yml"), "anew": build_seconds(folder / "mkdocs.yml")}
-        again = [(build_seconds(folder / "plain.yml"), build_seconds(folder / "mkdocs.yml")) for _ in range(REPEATS)]
-        found["plain_again"] = min(plain for plain, _ in again)
-        found["unchanged"] = min(ours for _, ours in again)
-        edit(folder)
-        found["one_page"] = build_seconds(folder / "mkdocs.yml")
+        folders = {pages: Path(work) / f"course-{pages}" for pages in SIZES}
+        for pages, folder in folders.items():
+            write_course(folder, pages)
+        rounds = [{pages: built_anew(folder) for pages, folder in folders.items()} for _ in range(REPEATS)]
+        found = {}
+        for pages, folder in folders.items():
+            found[pages] = {way: min(one[pages][way] for one in rounds) for way in rounds[0][pages]}
+            found[pages]["unchanged"] = min(build_seconds(folder / "mkdocs.yml") for _ in range(REPEATS))
+            edit(folder)
+            found[pages]["one_page"] = build_seconds(folder / "mkdocs.yml")
     return found
 
 
@@ -131,23 +157,55 @@ def _until(address: str, page: Path, text: str, sign: str) -> float:
 
 def ratios(found: dict[int, dict[str, float]]) -> dict[str, object]:
     """Return what the bars are about."""
-    plain = {pages: min(one["plain"], one["plain_again"]) for pages, one in found.items()}
-    small, large = SIZES[1], SIZES[-1]
-    first, later = (
-        (found[end]["anew"] - found[begin]["anew"]) / (end - begin) for begin, end in ((3, small), (small, large))
-    )
     return {
-        name: {pages: round(one[name] / plain[pages], 2) for pages, one in found.items()}
+        name: {pages: round(one[name] / one["plain"], 2) for pages, one in found.items()}
         for name in ("anew", "unchanged", "one_page")
-    } | {"cost_of_a_page_30_to_300_over_3_to_30": round(later / first, 2)}
+    }
+
+
+def straight(seconds: dict[int, float]) -> dict[str, float]:
+    """Return how straight the cost grows from the least course to the largest: 1 and 0 are a straight line.
+
+    The line is the one of least squares of the shares by which the costs lie off it.
+    """
+    first, middle, last = sorted(seconds)
+    early = (seconds[middle] - seconds[first]) / (middle - first)
+    late = (seconds[last] - seconds[middle]) / (last - middle)
+    fixed, each = nearest_line(seconds)
+    off = {pages: one / (fixed + each * pages) - 1.0 for pages, one in seconds.items()}
+    return {
+        "page_ms_30_to_100": round(1e3 * early, 1),
+        "page_ms_100_to_300": round(1e3 * late, 1),
+        "later_page_over_earlier": round(late / early, 2),
+        "fixed_seconds": round(fixed, 2),
+        "farthest_off_the_line": round(max(map(abs, off.values())), 3),
+    }
+
+
+def nearest_line(seconds: dict[int, float]) -> tuple[float, float]:
+    """Return the seconds without any page, and those for each page, that come nearest to all costs in proportion."""
+    weights = {pages: one**-2 for pages, one in seconds.items()}
+    whole = sum(weights.values())
+    across = sum(weights[pages] * pages for pages in seconds) / whole
+    up = sum(weights[pages] * one for pages, one in seconds.items()) / whole
+    each = sum(weights[pages] * (pages - across) * (one - up) for pages, one in seconds.items())
+    each /= sum(weights[pages] * (pages - across) ** 2 for pages in seconds)
+    return up - each * across, each
 
 
 def measured() -> dict[str, object]:
     """Measure everything in one run."""
-    found = {pages: seconds_of(pages) for pages in SIZES}
+    found = seconds_of_all()
     rounded = {pages: {name: round(value, 2) for name, value in one.items()} for pages, one in found.items()}
     shown = {name: round(value, 2) for name, value in edits_shown().items()}
-    return {"ratio_to_plain": ratios(found), "seconds": rounded, "seconds_from_edit_to_page": shown}
+    costs = ("anew", "anew_processors", "plain", "plain_processors")
+    lines = {way: straight({pages: found[pages][way] for pages in LINE}) for way in costs}
+    return {
+        "ratio_to_plain": ratios(found),
+        "from_30_to_300": lines,
+        "seconds": rounded,
+        "seconds_from_edit_to_page": shown,
+    }
 
 
 def main() -> None:
