@@ -36,7 +36,7 @@ def test_nothing_moves_and_nothing_complains_from_printed_to_live(phone, course,
     calculator(page).scroll_into_view_if_needed()
     page.evaluate("document.querySelector('.calculator-picture')?.scrollIntoView()")
     wait_until(lambda: calculator(page).get_attribute("data-state") == "live", "live")
-    wait_until(lambda: calculator(page).locator(".uplot").count() == 3, "the live picture")
+    wait_until(lambda: calculator(page).locator("[data-live] [data-panel]").count() == 3, "the live picture")
     page.wait_for_load_state("networkidle")
     assert page.evaluate("shifts.filter(({at}) => at > fontsAt)") == [], "once the text has its fonts"
     assert page.evaluate("shifts.reduce((sum, {value}) => sum + value, 0)") < 0.01, "all in all"
@@ -44,18 +44,45 @@ def test_nothing_moves_and_nothing_complains_from_printed_to_live(phone, course,
     assert page.heard.complaints == []
 
 
-def test_the_live_picture_fills_the_box_of_the_printed_one(phone, course):
-    page = phone()
-    page.goto(course.page())
-    printed = calculator(page).locator("svg.figure").bounding_box()
-    open_live(page, course.page())
-    wait_until(lambda: calculator(page).locator(".uplot").count() == 3, "the live picture")
-    assert calculator(page).locator("svg.figure").bounding_box() == printed
-    live = calculator(page).locator(".picture-live")
-    box = live.bounding_box()
-    assert [box["width"], box["height"]] == pytest.approx([printed["width"], printed["height"]], abs=0.5)
-    drawn = sum(one.bounding_box()["height"] for one in live.locator(".uplot").all())
-    assert drawn == pytest.approx(printed["height"], abs=2)
+WORDS_AND_LINES = """() => [...document.querySelectorAll("svg.figure :is(text, path, circle)")]
+  .filter((one) => one.textContent || one.getAttribute("d") || one.getAttribute("r"))
+  .map((one) => {
+    const {x, y, width, height} = one.getBoundingClientRect();
+    return {what: `${one.tagName} ${one.textContent}`, at: [x, y, width, height], ink: getComputedStyle(one).stroke};
+  }).sort((a, b) => a.what.localeCompare(b.what) || a.at[1] - b.at[1] || a.at[0] - b.at[0])"""
+
+
+@pytest.mark.parametrize("width", [320, 390, 1280])
+@pytest.mark.parametrize("name", ["index", "few", "all"])
+def test_the_live_picture_is_the_printed_one(phone, course, name, width):
+    page = phone(size={"width": width, "height": 844})
+    page.add_init_script("Object.defineProperty(navigator, 'connection', {value: {saveData: true}})")
+    page.goto(course.page(name))
+    page.wait_for_load_state("networkidle")
+    boxes = [one.bounding_box() for one in page.locator(".picture-box").all()]
+    printed = page.evaluate(WORDS_AND_LINES)
+    page.locator("crankpin-calculator input").first.focus(timeout=10_000)
+    pictures = page.locator(".picture-box").count()
+    wait_until(lambda: page.locator(".picture-box[data-live]").count() == pictures, "the live pictures")
+    assert [one.bounding_box() for one in page.locator(".picture-box").all()] == boxes
+    live = page.evaluate(WORDS_AND_LINES)
+    assert [(one["what"], one["ink"]) for one in live] == [(one["what"], one["ink"]) for one in printed]
+    for now, then in zip(live, printed, strict=True):
+        assert now["at"] == pytest.approx(then["at"], abs=0.4), now["what"]
+
+
+def test_letters_in_the_picture_are_large_enough_on_every_width(phone, course):
+    for width in (320, 360, 390, 600, 1280):
+        page = phone(size={"width": width, "height": 844})
+        page.goto(course.page())
+        size = page.evaluate(
+            """() => {
+              const svg = document.querySelector("svg.figure");
+              const sizes = [...svg.querySelectorAll("text")].map((one) => parseFloat(getComputedStyle(one).fontSize));
+              return Math.min(...sizes) * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+            }"""
+        )
+        assert size >= 10.9, width
 
 
 def test_everything_comes_from_the_sites_own_host(phone, course):
@@ -88,9 +115,9 @@ def test_axe_finds_nothing(phone, course, name, dark):
 def test_the_theme_can_change_under_a_live_picture(phone, course):
     page = phone()
     open_live(page, course.page())
-    wait_until(lambda: calculator(page).locator(".uplot").count() == 3, "the live picture")
-    canvas = calculator(page).locator("canvas").first
-    ink = "one => [...one.getContext('2d').getImageData(0, 0, one.width, one.height).data].join()"
-    before = canvas.evaluate(ink)
+    wait_until(lambda: calculator(page).locator("[data-live] [data-panel]").count() == 3, "the live picture")
+    curve = calculator(page).locator(".figure path.ink-position").first
+    ink = "one => getComputedStyle(one).stroke"
+    before = curve.evaluate(ink)
     page.locator('label[for="__palette_1"], label[for="__palette_0"]').locator("visible=true").first.click()
-    wait_until(lambda: canvas.evaluate(ink) != before, "other ink")
+    wait_until(lambda: curve.evaluate(ink) != before, "other ink")

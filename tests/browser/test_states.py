@@ -157,9 +157,9 @@ def test_several_calculators_share_one_worker(phone, course):
 def test_a_calculator_taken_out_of_the_page_leaves_nothing_running(phone, course):
     page = phone()
     open_live(page, course.page())
-    wait_until(lambda: calculator(page).locator(".uplot").count() == 3, "the live picture")
+    wait_until(lambda: calculator(page).locator("[data-live] [data-panel]").count() == 3, "the live picture")
     page.evaluate("window.kept = document.querySelector('crankpin-calculator'); kept.remove()")
-    assert page.evaluate("kept.querySelectorAll('.uplot').length") == 0
+    assert page.evaluate("kept.querySelectorAll('[data-live]').length") == 0
     page.evaluate("document.querySelector('h1').after(kept)")
-    wait_until(lambda: calculator(page).locator(".uplot").count() == 3, "the live picture again")
+    wait_until(lambda: calculator(page).locator("[data-live] [data-panel]").count() == 3, "the live picture again")
     assert not page.heard.complaints

@@ -1,5 +1,7 @@
 """Typing, stepping, sliding, changing units: what a student does, and what is kept of it."""
 
+import re
+
 import pytest
 
 from crankpin.browser import worker_side
@@ -259,12 +261,69 @@ def test_the_table_follows_the_picture(page):
 
 def test_the_picture_says_what_it_shows(page):
     type_into(page, {"A": "50"})
-    picture = calculator(page).locator(".picture-live")
+    picture = calculator(page).locator("svg.figure")
     assert picture.get_attribute("role") == "img"
     wait_until(lambda: "highest 50.0 cm" in picture.get_attribute("aria-label"), "the new words")
 
 
 def test_a_finger_on_the_picture_reads_the_curves(page):
-    calculator(page).locator(".u-over").first.hover(position={"x": 100, "y": 20})
-    read = calculator(page).locator('[data-part="readout"]').text_content()
-    assert read.startswith("t = ") and "x = " in read and "a = " in read
+    over = calculator(page).locator(".chart-over")
+    readout = calculator(page).locator('[data-part="readout"]')
+    over.first.hover(position={"x": 3, "y": 20}, force=True)
+    read = readout.text_content().replace("\u00a0", " ")
+    assert re.fullmatch(r"t = 0\.04\d+ s: x = 11\.9 cm, v = −0\.0\d+ m/s, a = −1\.07 m/s²", read)
+    assert calculator(page).locator(".chart-pointer circle").count() == 3
+    type_into(page, {"A": "24"})
+    assert ": x = 23.9\u00a0cm" in readout.text_content(), "read again from the new curves"
+    page.mouse.move(1, 1)
+    assert readout.text_content() == ""
+    assert calculator(page).locator(".chart-pointer *").count() == 0
+
+
+def test_a_finger_reads_until_it_touches_something_else(page):
+    over = calculator(page).locator(".chart-over").nth(2)
+    over.scroll_into_view_if_needed()
+    box = over.bounding_box()
+    page.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + 20)
+    readout = calculator(page).locator('[data-part="readout"]')
+    assert readout.text_content().startswith("t = 2.")
+    calculator(page).locator(".calculator-title").tap()
+    assert readout.text_content() == ""
+
+
+def test_the_picture_belongs_to_the_results_beside_it(page):
+    """At each moment that anything is painted, words, curves and results are of one answer."""
+    seen = page.evaluate(
+        r"""async () => {
+          const box = document.querySelector("crankpin-calculator");
+          const slider = box.querySelector('[data-key="A"] input[type=range]');
+          const seen = [];
+          for (let i = 0; i < 25; i++) {
+            slider.value = String(11 + i);
+            slider.dispatchEvent(new Event("input", {bubbles: true}));
+            for (let frame = 0; frame < 3; frame++) {
+              await new Promise(requestAnimationFrame);
+              const words = box.querySelector("svg.figure").getAttribute("aria-label");
+              const highest = words.match(/highest ([^,;.]+(\.\d+)?[^,;.]*)/)[1];
+              seen.push([box.querySelector('[name="x_max"]').textContent, highest]);
+            }
+          }
+          return seen;
+        }"""
+    )
+    assert len({text for text, _ in seen}) > 5
+    assert [pair for pair in seen if pair[0] not in pair[1]] == []
+
+
+def test_a_print_has_the_picture_of_the_numbers_as_they_stand(page):
+    type_into(page, {"A": "50"})
+    ticks = "() => [...document.querySelectorAll('[data-panel=\"0\"] .chart-end text')].map((one) => one.textContent)"
+    assert page.evaluate(ticks) == ["−50", "0", "50"]
+    page.emulate_media(media="print")
+    assert calculator(page).locator("svg.figure").is_visible()
+    assert page.evaluate(ticks) == ["−50", "0", "50"]
+    assert (
+        calculator(page).locator(".figure path.ink-position").first.evaluate("one => getComputedStyle(one).stroke")
+        == "rgb(11, 122, 134)"
+    )
+    page.emulate_media(media="screen")

@@ -112,9 +112,8 @@ def test_the_live_chart_has_the_same_measures():
     margins = f"left: {charts._LEFT}, right: {charts._RIGHT}, top: {charts._TOP}, bottom: {charts._BOTTOM}"
     assert f"const MARGIN = {{{margins}}};" in code
     across, up = charts._TICK_SPACE
-    assert f"space: {across} * unit" in code
-    assert f"space: {up} * unit" in code
+    assert f"const TICK_SPACE = {{across: {across}, up: {up}}};" in code
     for role, line in figures._ROLE_LINES.items():
         assert f'{role}: "{line}"' in code
     for name, dashes in charts._DASHES.items():
-        assert f"{name}: [{dashes.replace(' ', ', ')}]" in code
+        assert f'{name}: "{dashes}"' in code

@@ -1,8 +1,8 @@
 """The picture of a calculator as built into a page: the same drawing as the live chart's, as a light SVG.
 
-Measures, ticks, lines and the places of words follow `chart.mjs`, so that nothing moves when the live chart is laid
-over it. Words are text in the page's own letters; every ink is a class, never a fixed colour, so that the drawing
-follows light and dark. On paper pictures are drawn by `crankpin.paper.figures`. The same picture gives the same bytes.
+Measures, ticks, lines and the places of words are those of `chart.mjs`, which draws in this very figure when it is
+live. Words are text in the page's own letters; every ink is a class, never a fixed colour, so that the drawing follows
+light and dark. On paper pictures are drawn by `crankpin.paper.figures`. The same picture gives the same bytes.
 """
 
 from __future__ import annotations

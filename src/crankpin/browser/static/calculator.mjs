@@ -2,7 +2,7 @@
 
    data-state   printed, starting, live or failed
    data-stale   the results stand for other inputs than those in the fields;
-                on the working or the table: they stand for other inputs than the results
+                on working, table or picture: it stands for other inputs than the results
    aria-busy    an answer to the fields as they stand is on its way
 
    What changes with the numbers arrives written by Python; this file only puts it in place. */
@@ -222,6 +222,7 @@ export class CalculatorElement extends HTMLElement {
       return;
     }
     this.#waitingPicture = [picture, numbers];
+    this.#parts.picture.toggleAttribute("data-stale", !this.#fields.every((field) => field.isAsPrinted()));
     let Chart;
     try {
       ({Chart} = await import("./chart.mjs"));
@@ -232,6 +233,7 @@ export class CalculatorElement extends HTMLElement {
     if (!this.#stop || !this.#waitingPicture) return;
     this.#chart = new Chart(this.#parts.picture, this.#parts.readout);
     this.#chart.show(...this.#waitingPicture);
+    this.#parts.picture.removeAttribute("data-stale");
     this.#waitingPicture = null;
   }
 

@@ -1,365 +1,461 @@
-/* The live picture: the panels of a calculator's figure drawn by uPlot over the printed figure, in the same box.
+/* The live picture: the printed figure itself, with what moves in it drawn again for each answer.
 
-   Python gives the sampled numbers in the units shown, the labels and the roles; colours come from the page's style,
-   so that the picture follows light, dark and print. Pointing at it reads the curves; the table beside it says the
-   same to those who cannot point. */
+   Python gives the sampled numbers in the units shown, the labels and the roles; measures, ticks, lines and the places of
+   words are those of the figure as built (crankpin.course.charts), so that nothing changes when it comes alive. Inks are
+   classes, as there: light, dark, print and forced colours follow the page's style. What is in place already is not
+   written again. Pointing at the picture reads the curves; the table beside it says the same to those who cannot point. */
 
-import uPlot from "./uplot.mjs";
-
-// The measures of the figure as built (crankpin.course.charts), in its units: its width is 360.
+// The measures of the figure as built, in its units: its width is 360.
 const WIDTH = 360;
 const HEIGHT = {square: 300, plain: 138};
 const MARGIN = {left: 52, right: 12, top: 20, bottom: 36};
+const TICK_SPACE = {across: 46, up: 19};
 const LINES = {velocity: "dashes", acceleration: "dots", second: "dashes", third: "dots"};
-const DASHES = {dashes: [12, 5], dots: [2, 4]};
-const ROLES = ["position", "velocity", "acceleration", "plain", "second", "third"];
-const TOKENS = {plain: "ink", second: "ink-quiet", third: "ink-quiet"};
-const SMALLEST_TYPE = 11; // CSS pixels
+const DASHES = {dashes: "12 5", dots: "2 4"};
+const LEFT = MARGIN.left;
+const RIGHT = WIDTH - MARGIN.right;
+const TOP = MARGIN.top;
 
 export class Chart {
   #box;
+  #svg;
   #readout;
-  #layer;
   #panels = [];
-  #picture = null;
-  #numbers = null;
   #shape = "";
-  #width = 0;
-  #ink = {};
+  #pointed = null; // {panel, x, y} in the panel's own units
   #stop = new AbortController();
-  #watchers = [];
 
-  /** Draws in the box of the printed figure and reads out in another element. */
+  /** Draws in the printed figure of a box, and reads out in another element. */
   constructor(box, readout) {
     this.#box = box;
+    this.#svg = box.querySelector("svg");
     this.#readout = readout;
-    this.#layer = document.createElement("div");
-    this.#layer.className = "picture-live";
-    this.#layer.setAttribute("role", "img");
-    box.append(this.#layer);
-    this.#mixInk();
-    const redraw = () => {
-      this.#mixInk();
-      for (const {plot} of this.#panels) plot.redraw(false, true);
-    };
-    const size = new ResizeObserver(() => this.#resize());
-    size.observe(box);
-    const theme = new MutationObserver(redraw);
-    theme.observe(document.body, {attributes: true, attributeFilter: ["data-md-color-scheme", "class"]});
-    this.#watchers = [size, theme];
-    for (const query of ["(prefers-color-scheme: dark)", "print", "(prefers-contrast: more)"]) {
-      matchMedia(query).addEventListener("change", redraw, {signal: this.#stop.signal});
-    }
+    this.#listen();
   }
 
+  /** Lets go of the figure, which keeps the numbers it shows. */
   destroy() {
     this.#stop.abort();
-    for (const watcher of this.#watchers) watcher.disconnect();
-    this.#clear();
-    this.#layer.remove();
+    this.#pointAt(null);
     this.#box.removeAttribute("data-live");
   }
 
   /** Shows a picture; `numbers` holds the points of its curves, as the picture's `start` and `count` say. */
   show(picture, numbers) {
-    this.#picture = picture;
-    this.#numbers = numbers;
-    this.#layer.setAttribute("aria-label", `${picture.caption}. ${picture.words}`);
-    const shape = JSON.stringify(picture.panels.map(({square, curves}) => [square, curves.map(({key}) => key)]));
-    if (shape !== this.#shape) {
-      this.#clear();
-      this.#width = this.#box.clientWidth;
-      this.#panels = picture.panels.map((panel, index) => this.#plotted(panel, index));
-      this.#shape = shape;
-    } else {
-      this.#panels.forEach((one, index) => {
-        one.panel = picture.panels[index];
-        one.plot.setData(this.#dataOf(one.panel));
-      });
-    }
+    const shape = JSON.stringify(
+      picture.panels.map(({square, curves}) => [square, curves.map(({role, line}) => [role, line])]),
+    );
+    if (shape !== this.#shape) this.#build(picture, shape);
+    put(this.#svg, {"aria-label": `${picture.caption}. ${picture.words}`});
+    picture.panels.forEach((panel, index) => this.#panels[index].show(panel, numbers));
+    if (this.#pointed) this.#pointAt(this.#pointed);
     this.#box.setAttribute("data-live", "");
   }
 
-  #clear() {
-    for (const {plot} of this.#panels) plot.destroy();
-    this.#panels = [];
-    this.#layer.replaceChildren();
-    this.#readout.textContent = "";
-  }
-
-  #mixInk() {
-    const style = getComputedStyle(this.#box);
-    const token = (name) => style.getPropertyValue(`--${name}`).trim();
-    this.#ink = Object.fromEntries(ROLES.map((role) => [role, token(TOKENS[role] ?? role)]));
-    Object.assign(this.#ink, {axis: token("ink"), grid: token("rule"), text: token("ink"), ground: token("paper")});
-    this.#ink.family = style.fontFamily;
-  }
-
-  #resize() {
-    const width = this.#box.clientWidth;
-    if (width === this.#width || width === 0 || this.#picture === null) return;
-    this.#shape = "";
-    this.show(this.#picture, this.#numbers);
-  }
-
-  get #unit() {
-    return this.#width / WIDTH;
-  }
-
-  #type(italic = false) {
-    return `${italic ? "italic " : ""}${Math.max(SMALLEST_TYPE, 9.5 * this.#unit)}px ${this.#ink.family}`;
-  }
-
-  /* One panel. */
-
-  #plotted(panel, index) {
-    const one = {panel, plot: null};
-    const unit = this.#unit;
-    const axis = (size) => ({
-      size: size * unit,
-      gap: 4 * unit,
-      font: this.#type(),
-      stroke: () => this.#ink.text,
-      grid: {stroke: () => this.#ink.grid, width: 0.6 * unit},
-      ticks: {stroke: () => this.#ink.axis, width: 0.8 * unit, size: 3.5 * unit},
-      border: {show: true, stroke: () => this.#ink.axis, width: 0.8 * unit},
-      values: (_, splits) => splits.map(tick),
+  #build(picture, shape) {
+    this.#pointAt(null);
+    let top = 0;
+    this.#panels = picture.panels.map((panel, index) => {
+      const height = HEIGHT[panel.square ? "square" : "plain"];
+      const one = new Panel(panel, index, top, height);
+      top += height;
+      return one;
     });
-    const options = {
-      mode: 2,
-      width: this.#width,
-      height: HEIGHT[panel.square ? "square" : "plain"] * unit,
-      padding: [MARGIN.top * unit, MARGIN.right * unit, 0, 0],
-      legend: {show: false},
-      cursor: {
-        drag: {x: false, y: false, setScale: false},
-        y: false,
-        points: {size: 8 * unit, fill: (_, i) => this.#ink[one.panel.curves[i - 1].role], width: 0},
-        dataIdx: (plot, i) => (one.panel.square ? nearestOf(plot, i) : indexAt(plot, i)),
-      },
-      scales: {
-        x: {time: false, range: () => this.#ranges(one.panel)[0]},
-        y: {range: () => this.#ranges(one.panel)[1]},
-      },
-      axes: [
-        {...axis(MARGIN.bottom), space: 46 * unit},
-        {...axis(MARGIN.left), space: 19 * unit},
-      ],
-      series: [{}, ...panel.curves.map((curve) => this.#series(curve))],
-      hooks: {
-        drawAxes: [(plot) => this.#drawGround(plot, one.panel)],
-        draw: [(plot) => this.#drawWords(plot, one.panel)],
-        setCursor: [(plot) => this.#pointAt(plot, one)],
-      },
-    };
-    one.plot = new uPlot(options, this.#dataOf(panel), this.#layer);
-    one.plot.root.dataset.panel = String(index);
-    this.#followFinger(one.plot);
-    return one;
+    put(this.#svg, {viewBox: `0 0 ${WIDTH} ${top}`});
+    this.#box.style.aspectRatio = `${WIDTH} / ${top}`; // what is drawn in a box of known size has nothing else laid out again
+    this.#svg.removeAttribute("aria-labelledby"); // what it named goes: a title would also stand at the pointer
+    this.#svg.replaceChildren(...this.#panels.map(({group}) => group));
+    this.#shape = shape;
   }
 
-  #series({role, line}) {
-    const drawn = line || LINES[role] || "solid";
-    const unit = this.#unit;
-    return {
-      facets: [{scale: "x", auto: true}, {scale: "y", auto: true}],
-      stroke: () => this.#ink[role],
-      fill: drawn === "area" ? () => `${this.#ink[role]}2e` : drawn === "points" ? () => this.#ink[role] : null,
-      width: drawn === "points" ? 0 : (role === "position" ? 2.2 : 1.7) * unit,
-      dash: DASHES[drawn]?.map((length) => length * unit),
-      points: {show: false},
-      paths: {points: pointPaths(2.1 * unit), area: areaPaths}[drawn] ?? linePaths,
-    };
+  /* Pointing: a mouse while it is over the picture, a finger until it touches something else. */
+
+  #listen() {
+    const {signal} = this.#stop;
+    const follow = (event) => this.#pointAt(this.#placeOf(event));
+    for (const event of ["pointerdown", "pointermove"]) this.#svg.addEventListener(event, follow, {signal});
+    const leave = ({pointerType}) => pointerType === "mouse" && this.#pointAt(null);
+    this.#svg.addEventListener("pointerleave", leave, {signal});
+    const elsewhere = ({target}) => this.#pointed && !this.#svg.contains(target) && this.#pointAt(null);
+    document.addEventListener("pointerdown", elsewhere, {signal});
   }
 
-  #dataOf(panel) {
-    const points = ({start, count}) => [
-      this.#numbers.subarray(start, start + count),
-      this.#numbers.subarray(start + count, start + 2 * count),
-    ];
-    return [null, ...panel.curves.map(points)];
+  #placeOf({clientX, clientY}) {
+    const box = this.#svg.getBoundingClientRect();
+    const unit = WIDTH / box.width;
+    const [x, y] = [(clientX - box.left) * unit, (clientY - box.top) * unit];
+    const panel = this.#panels.find((one) => one.holds(x, y));
+    return panel ? {panel, x, y: y - panel.top} : null;
+  }
+
+  #pointAt(pointed) {
+    if (!pointed && !this.#pointed) return;
+    this.#pointed = pointed;
+    const alike = pointed ? this.#panels.filter((one) => one === pointed.panel || one.isAcross(pointed.panel)) : [];
+    for (const panel of this.#panels) panel.point(alike.includes(panel) ? pointed : null);
+    write(this.#readout, pointed ? readAt(pointed, alike) : "");
+  }
+}
+
+/* One panel: axes, curves, words and what is pointed at. */
+
+class Panel {
+  #panel;
+  #data = [];
+  #across = [0, 1];
+  #up = [0, 1];
+  #parts;
+  #written = {};
+
+  constructor({curves}, index, top, height) {
+    this.top = top;
+    this.bottom = height - MARGIN.bottom;
+    this.#parts = {
+      grid: svg("path", {class: "ink-grid", "stroke-width": 0.6}),
+      axis: svg("path", {class: "ink-axis", "stroke-width": 0.8, fill: "none"}),
+      across: new Texts("chart-ticks chart-middle"),
+      up: new Texts("chart-ticks chart-end"),
+      curves: curves.map(curveParts),
+      titles: svg("g"),
+      names: new Texts(),
+      marks: [],
+      markGroup: svg("g"),
+      pointer: svg("g", {class: "chart-pointer"}),
+    };
+    const {grid, axis, across, up, titles, names, markGroup, pointer} = this.#parts;
+    const lines = this.#parts.curves.flatMap(({fill, stroke}) => (fill ? [fill, stroke] : [stroke]));
+    this.group = svg("g", {transform: `translate(0 ${top})`, "data-panel": index}, [
+      grid, axis, across.group, up.group, ...lines, titles, names.group, markGroup, pointer,
+      svg("rect", {class: "chart-over", x: LEFT, y: TOP, width: RIGHT - LEFT, height: this.bottom - TOP}),
+    ]);
+  }
+
+  show(panel, numbers) {
+    this.#panel = panel;
+    this.#data = panel.curves.map(({start, count}) => [
+      numbers.subarray(start, start + count),
+      numbers.subarray(start + count, start + 2 * count),
+    ]);
+    [this.#across, this.#up] = this.#ranges();
+    this.#drawAxes();
+    this.#drawTitles();
+    panel.curves.forEach((curve, i) => this.#drawCurve(curve, i));
+    this.#drawNames();
+    this.#drawMarks();
+  }
+
+  isAcross({square, horizontal}) {
+    return !this.square && !square && this.horizontal.title === horizontal.title;
+  }
+
+  get square() {
+    return this.#panel.square;
+  }
+
+  get horizontal() {
+    return this.#panel.horizontal;
+  }
+
+  /** Whether a place in the figure lies between this panel's axes. */
+  holds(x, y) {
+    return x >= LEFT && x <= RIGHT && y >= this.top + TOP && y <= this.top + this.bottom;
+  }
+
+  #x(value) {
+    const [low, high] = this.#across;
+    return LEFT + ((value - low) / (high - low)) * (RIGHT - LEFT);
+  }
+
+  #y(value) {
+    const [low, high] = this.#up;
+    return this.bottom - ((value - low) / (high - low)) * (this.bottom - TOP);
   }
 
   /** The ends of both axes: the curves, the marks, and room above and below; equal scales in a square panel. */
-  #ranges(panel) {
-    const data = this.#dataOf(panel).slice(1);
-    const across = ends([...data.map(([xs]) => xs), panel.marks.map(({x}) => x)]);
-    const up = ends([...data.map(([, ys]) => ys), panel.marks.map(({y}) => y)]);
-    if (!panel.square) return [widened(across, 0), widened(up, 0.12)];
+  #ranges() {
+    const {marks, square} = this.#panel;
+    const across = ends([...this.#data.map(([xs]) => xs), marks.map(({x}) => x)]);
+    const up = ends([...this.#data.map(([, ys]) => ys), marks.map(({y}) => y)]);
+    if (!square) return [widened(across, 0), widened(up, 0.12)];
     const [wide, high] = [widened(across, 0.05), widened(up, 0.05)];
-    const room = [WIDTH - MARGIN.left - MARGIN.right, HEIGHT.square - MARGIN.top - MARGIN.bottom];
+    const room = [RIGHT - LEFT, this.bottom - TOP];
     const perUnit = Math.max((wide[1] - wide[0]) / room[0], (high[1] - high[0]) / room[1]);
     return [centred(wide, perUnit * room[0]), centred(high, perUnit * room[1])];
   }
 
-  /* What uPlot has no words for. */
-
-  #drawGround(plot, {square}) {
-    const {min, max} = plot.scales.y;
-    if (square || min >= 0 || max <= 0) return;
-    const {ctx, bbox} = plot;
-    const y = Math.round(plot.valToPos(0, "y", true));
-    ctx.save();
-    ctx.strokeStyle = this.#ink.axis;
-    ctx.lineWidth = 0.8 * this.#unit * uPlot.pxRatio;
-    ctx.beginPath();
-    ctx.moveTo(bbox.left, y);
-    ctx.lineTo(bbox.left + bbox.width, y);
-    ctx.stroke();
-    ctx.restore();
-  }
-
-  #drawWords(plot, panel) {
-    const {ctx, bbox} = plot;
-    const unit = this.#unit * uPlot.pxRatio;
-    ctx.save();
-    ctx.setLineDash([]);
-    ctx.textBaseline = "alphabetic";
-    this.#title(ctx, panel.vertical.title, 0, bbox.top - 6 * unit, "left");
-    const right = bbox.left + bbox.width;
-    this.#title(ctx, panel.horizontal.title, right, bbox.top + bbox.height + 33 * unit, "right");
-    if (panel.curves.length > 1 && !panel.square) this.#nameCurves(plot, panel);
-    for (const mark of panel.marks) this.#drawMark(plot, mark);
-    ctx.restore();
-  }
-
-  /** An axis title: its symbol italic with a subscript, its unit upright, in brackets where it has a stroke itself. */
-  #title(ctx, title, x, y, align) {
-    const [symbol, unit = ""] = title.split(" / ");
-    const [head, ...below] = symbol.split("_");
-    const size = Math.max(SMALLEST_TYPE, 10.5 * this.#unit) * uPlot.pxRatio;
-    const pieces = [
-      [head, `italic ${size}px ${this.#ink.family}`, 0],
-      [below.join("_"), `${0.72 * size}px ${this.#ink.family}`, 0.22 * size],
-      [unit && ` / ${unit.includes("/") ? `(${unit})` : unit}`, `${size}px ${this.#ink.family}`, 0],
-    ];
-    const measured = pieces.map(([text, font]) => {
-      ctx.font = font;
-      return ctx.measureText(text).width;
+  /** Draws the axes where their ends have changed. */
+  #drawAxes() {
+    const {grid, axis, across, up} = this.#parts;
+    const key = `${this.#across} ${this.#up}`;
+    if (this.#written.axes === key) return;
+    this.#written.axes = key;
+    const xs = ticks(this.#across, RIGHT - LEFT, TICK_SPACE.across).map((one) => [short(this.#x(one)), tick(one)]);
+    const ys = ticks(this.#up, this.bottom - TOP, TICK_SPACE.up).map((one) => [short(this.#y(one)), tick(one)]);
+    const [down, along] = [this.bottom - TOP, RIGHT - LEFT];
+    put(grid, {d: xs.map(([x]) => `M${x} ${TOP}v${down}`).join("") + ys.map(([y]) => `M${LEFT} ${y}h${along}`).join("")});
+    const isCrossed = !this.square && this.#up[0] < 0 && this.#up[1] > 0;
+    put(axis, {
+      d:
+        `M${LEFT} ${TOP}v${down}h${along}` +
+        xs.map(([x]) => `M${x} ${this.bottom}v3.5`).join("") +
+        ys.map(([y]) => `M${LEFT} ${y}h-3.5`).join("") +
+        (isCrossed ? `M${LEFT} ${short(this.#y(0))}h${along}` : ""),
     });
-    let at = align === "right" ? x - measured.reduce((sum, one) => sum + one, 0) : x;
-    ctx.textAlign = "left";
-    ctx.fillStyle = this.#ink.text;
-    pieces.forEach(([text, font, drop], i) => {
-      ctx.font = font;
-      ctx.fillText(text, at, y + drop);
-      at += measured[i];
-    });
+    across.show(xs.map(([x, text]) => ({x, y: this.bottom + 15, text})));
+    up.show(ys.map(([y, text]) => ({x: LEFT - 7, y: short(y + 3.5), text})));
   }
 
-  #nameCurves(plot, {curves}) {
-    const {bbox} = plot;
-    const unit = this.#unit * uPlot.pxRatio;
+  #drawTitles() {
+    const {vertical, horizontal} = this.#panel;
+    const key = `${vertical.title}\n${horizontal.title}`;
+    if (this.#written.titles === key) return;
+    this.#written.titles = key;
+    const place = (x, y) => ({transform: `translate(${x} ${y})`});
+    this.#parts.titles.replaceChildren(
+      svg("text", {class: "chart-title", ...place(0, TOP - 6)}, titlePieces(vertical.title)),
+      svg("text", {class: "chart-title chart-end", ...place(RIGHT, this.bottom + 33)}, titlePieces(horizontal.title)),
+    );
+  }
+
+  #drawCurve({role, line}, i) {
+    const [xs, ys] = this.#data[i];
+    const drawn = lineOf(role, line);
+    let d = "";
+    if (drawn === "points") for (let k = 0; k < xs.length; k++) d += `M${short(this.#x(xs[k]))} ${short(this.#y(ys[k]))}h0`;
+    else d = this.#lineThrough(xs, ys);
+    const {stroke, fill} = this.#parts.curves[i];
+    put(stroke, {d});
+    if (!fill || xs.length === 0) return;
+    const floor = short(this.#y(0));
+    put(fill, {d: `${d}L${short(this.#x(xs[xs.length - 1]))} ${floor}L${short(this.#x(xs[0]))} ${floor}z`});
+  }
+
+  #lineThrough(xs, ys) {
+    const [left, low, high] = [this.#across[0], this.#up[0], this.#up[1]];
+    const perX = (RIGHT - LEFT) / (this.#across[1] - left);
+    const perY = (this.bottom - TOP) / (high - low);
+    let d = "";
+    for (let k = 0; k < xs.length; k++) {
+      d += `${k === 0 ? "M" : "L"}${short(LEFT + (xs[k] - left) * perX)} ${short(this.bottom - (ys[k] - low) * perY)}`;
+    }
+    return d && `${d}${xs.length === 1 ? "h0" : ""}`;
+  }
+
+  /** Names each curve where it ends, clear of the others. */
+  #drawNames() {
+    const {curves, square} = this.#panel;
+    const [top, bottom] = [TOP + 4, this.bottom - 2];
     const taken = [];
-    curves.forEach(({label, role, line}, i) => {
-      if (!label || line === "points") return;
-      const ys = plot.data[i + 1][1];
-      const top = bbox.top + 4 * unit;
-      const bottom = bbox.top + bbox.height - 2 * unit;
-      const end = Math.min(Math.max(plot.valToPos(ys[ys.length - 1], "y", true) - 4 * unit, top), bottom);
-      const places = [0, -12, 12, -24, 24, -36, 36].map((off) => end + off * unit);
-      const free = (y) => y >= top && y <= bottom && !taken.some((other) => Math.abs(y - other) < 12 * unit);
-      const y = places.find(free) ?? end;
+    const named = curves.length > 1 && !square ? curves : [];
+    const words = named.flatMap(({label, role, line}, i) => {
+      const ys = this.#data[i][1];
+      if (!label || line === "points" || ys.length === 0) return [];
+      const end = Math.min(Math.max(this.#y(ys[ys.length - 1]) - 4, top), bottom);
+      const free = (y) => y >= top && y <= bottom && !taken.some((other) => Math.abs(y - other) < 12);
+      const y = [0, -12, 12, -24, 24, -36, 36].map((off) => end + off).find(free) ?? end;
       taken.push(y);
-      this.#label(plot.ctx, label, bbox.left + bbox.width - 2 * unit, y, "right", role);
+      return [{x: RIGHT - 2, y: short(y), text: label, role: labelClass(label, role, true)}];
     });
+    this.#parts.names.show(words);
   }
 
-  #drawMark(plot, {x, y, label, role}) {
-    const {ctx, bbox} = plot;
-    const unit = this.#unit * uPlot.pxRatio;
-    const at = [plot.valToPos(x, "x", true), plot.valToPos(y, "y", true)];
-    ctx.beginPath();
-    ctx.arc(at[0], at[1], 3.25 * unit, 0, 2 * Math.PI);
-    ctx.fillStyle = this.#ink.ground;
-    ctx.strokeStyle = this.#ink[role];
-    ctx.lineWidth = 1.6 * unit;
-    ctx.fill();
-    ctx.stroke();
-    const nearEnd = (at[0] - bbox.left) / bbox.width > 0.8;
-    const y0 = Math.max(at[1] - 6 * unit, bbox.top + 4 * unit);
-    this.#label(ctx, label, at[0] + (nearEnd ? -7 : 7) * unit, y0, nearEnd ? "right" : "left", role);
-  }
-
-  /** Words over curves have a rim of paper. */
-  #label(ctx, text, x, y, align, role) {
-    const font = this.#type(text.length === 1).replace(/[\d.]+px/, (size) => `${parseFloat(size) * uPlot.pxRatio}px`);
-    Object.assign(ctx, {font, textAlign: align, lineJoin: "round", lineWidth: 3 * uPlot.pxRatio});
-    ctx.strokeStyle = this.#ink.ground;
-    ctx.fillStyle = this.#ink[role];
-    ctx.strokeText(text, x, y);
-    ctx.fillText(text, x, y);
+  #drawMarks() {
+    const {marks} = this.#panel;
+    const there = this.#parts.marks;
+    while (there.length > marks.length) there.pop().forEach((one) => one.remove());
+    while (there.length < marks.length) {
+      const pair = [svg("circle", {r: 3.25, "stroke-width": 1.6}), svg("text")];
+      this.#parts.markGroup.append(...pair);
+      there.push(pair);
+    }
+    marks.forEach(({x, y, label, role}, i) => {
+      const [ring, word] = there[i];
+      const [left, high] = [this.#x(x), this.#y(y)];
+      const nearEnd = (left - LEFT) / (RIGHT - LEFT) > 0.8;
+      put(ring, {class: `ink-${role} fill-ground`, cx: short(left), cy: short(high)});
+      place(word, short(left + (nearEnd ? -7 : 7)), short(Math.max(high - 6, TOP + 4)));
+      put(word, {class: labelClass(label, role, nearEnd)});
+      write(word, label);
+    });
   }
 
   /* Pointing. */
 
-  #followFinger(plot) {
-    const move = (event) => {
-      if (event.pointerType === "mouse") return;
-      const {left, top} = plot.over.getBoundingClientRect();
-      plot.setCursor({left: event.clientX - left, top: event.clientY - top});
-    };
-    for (const event of ["pointerdown", "pointermove"]) plot.over.addEventListener(event, move);
-  }
-
-  #pointAt(plot, one) {
-    const {left, top} = plot.cursor;
-    const alike = this.#panels.filter(({panel}) => sameAcross(panel, one.panel));
-    for (const other of alike) {
-      if (other.plot !== plot) other.plot.setCursor({left, top: left < 0 ? -10 : 0}, false);
-    }
-    if (left < 0 || left === undefined) {
-      this.#readout.textContent = "";
+  /** Marks what is read at a place: on every curve, and across a panel that is not square. */
+  point(pointed) {
+    const {pointer} = this.#parts;
+    if (!pointed) {
+      if (pointer.firstChild) pointer.replaceChildren();
       return;
     }
-    this.#readout.textContent = one.panel.square ? readPath(plot, one.panel) : readCurves(plot, one.panel, alike, top);
+    const spots = this.#panel.curves.flatMap(({role}, i) => {
+      const [xs, ys] = this.#data[i];
+      const k = this.square ? this.#nearest(i, pointed) : this.#indexAt(i, pointed);
+      return k === null ? [] : [svg("circle", {class: `fill-${role}`, r: 4, cx: short(this.#x(xs[k])), cy: short(this.#y(ys[k]))})];
+    });
+    const across = svg("path", {class: "ink-second", "stroke-width": 1, d: `M${short(pointed.x)} ${TOP}V${this.bottom}`});
+    pointer.replaceChildren(across, ...spots);
   }
-}
 
-function sameAcross(a, b) {
-  return !a.square && !b.square && a.horizontal.title === b.horizontal.title;
-}
-
-/* Paths through all points in their order, in canvas pixels. */
-
-function linePaths(plot, index) {
-  const [xs, ys] = plot.data[index];
-  const stroke = new Path2D();
-  for (let i = 0; i < xs.length; i++) {
-    stroke.lineTo(plot.valToPos(xs[i], "x", true), plot.valToPos(ys[i], "y", true));
+  /** The values at a place between the axes. */
+  valuesAt({x, y}) {
+    const inside = ([low, high], share) => low + share * (high - low);
+    return [
+      inside(this.#across, (x - LEFT) / (RIGHT - LEFT)),
+      inside(this.#up, (this.bottom - y) / (this.bottom - TOP)),
+    ];
   }
-  return {stroke, fill: null};
-}
 
-function areaPaths(plot, index) {
-  const [xs] = plot.data[index];
-  const {stroke} = linePaths(plot, index);
-  const fill = new Path2D(stroke);
-  const floor = plot.valToPos(0, "y", true);
-  fill.lineTo(plot.valToPos(xs[xs.length - 1], "x", true), floor);
-  fill.lineTo(plot.valToPos(xs[0], "x", true), floor);
-  return {stroke, fill};
-}
+  /** What the curves are at a place, in words. */
+  readCurves(pointed) {
+    const {curves, vertical} = this.#panel;
+    return curves.flatMap(({label}, i) => {
+      const ys = this.#data[i][1];
+      const k = this.#indexAt(i, pointed);
+      if (k === null) return [];
+      const size = ends([ys]).reduce((most, one) => Math.max(most, Math.abs(one)), 0);
+      return [(curves.length > 1 && label ? `${label}: ` : "") + named(vertical.title, ys[k], size)];
+    });
+  }
 
-function pointPaths(radius) {
-  return (plot, index) => {
-    const [xs, ys] = plot.data[index];
-    const fill = new Path2D();
-    for (let i = 0; i < xs.length; i++) {
-      const [x, y] = [plot.valToPos(xs[i], "x", true), plot.valToPos(ys[i], "y", true)];
-      fill.moveTo(x + radius * uPlot.pxRatio, y);
-      fill.arc(x, y, radius * uPlot.pxRatio, 0, 2 * Math.PI);
+  readPath(pointed) {
+    const [x, y] = this.valuesAt(pointed);
+    const {horizontal, vertical} = this.#panel;
+    return `${named(horizontal.title, x, this.#across[1])}, ${named(vertical.title, y, this.#up[1])}`;
+  }
+
+  readAcross(pointed) {
+    return named(this.horizontal.title, this.valuesAt(pointed)[0], this.#across[1]);
+  }
+
+  /** The point of a curve at the pointer, along the horizontal axis. */
+  #indexAt(i, pointed) {
+    const [xs] = this.#data[i];
+    if (xs.length === 0) return null;
+    const [at] = this.valuesAt(pointed);
+    let [low, high] = [0, xs.length - 1];
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (xs[middle] < at) low = middle;
+      else high = middle;
     }
-    return {stroke: null, fill};
-  };
+    return at - xs[low] < xs[high] - at ? low : high;
+  }
+
+  /** The point of a path nearest to the pointer. */
+  #nearest(i, pointed) {
+    const [xs, ys] = this.#data[i];
+    const [x, y] = this.valuesAt(pointed);
+    let [best, least] = [null, Infinity];
+    for (let k = 0; k < xs.length; k++) {
+      const distance = (xs[k] - x) ** 2 + (ys[k] - y) ** 2;
+      if (distance < least) [best, least] = [k, distance];
+    }
+    return best;
+  }
 }
 
-/* Axis ends. */
+function readAt(pointed, alike) {
+  if (pointed.panel.square) return pointed.panel.readPath(pointed);
+  return `${pointed.panel.readAcross(pointed)}: ${alike.flatMap((panel) => panel.readCurves(pointed)).join(", ")}`;
+}
+
+/* Elements, written only where something has changed: what was written last is kept beside them. */
+
+const SVG = "http://www.w3.org/2000/svg";
+const last = new WeakMap();
+
+function svg(name, attributes = {}, children = []) {
+  const element = document.createElementNS(SVG, name);
+  put(element, attributes);
+  element.append(...children);
+  return element;
+}
+
+function put(element, attributes) {
+  let known = last.get(element);
+  if (!known) last.set(element, (known = {}));
+  for (const [name, value] of Object.entries(attributes)) {
+    if (known[name] === value) continue;
+    known[name] = value;
+    element.setAttribute(name, value);
+  }
+}
+
+function write(element, text) {
+  const {firstChild} = element;
+  if (firstChild === null) element.append(text);
+  else if (firstChild.data !== text) firstChild.data = text;
+}
+
+/** Words are moved, not laid out again, when only their place changes. */
+function place(word, x, y) {
+  put(word, {transform: `translate(${x} ${y})`});
+}
+
+/** A group of words that grows and shrinks with what there is to say. */
+class Texts {
+  #words = [];
+
+  constructor(classes = "") {
+    this.group = svg("g", classes ? {class: classes} : {});
+  }
+
+  show(words) {
+    while (this.#words.length > words.length) this.#words.pop().remove();
+    words.forEach(({x, y, text, role}, i) => {
+      const fresh = i === this.#words.length;
+      const word = fresh ? svg("text") : this.#words[i];
+      place(word, x, y);
+      if (role) put(word, {class: role});
+      write(word, text);
+      if (!fresh) return;
+      this.#words.push(word);
+      this.group.append(word);
+    });
+  }
+}
+
+function curveParts({role, line}) {
+  const drawn = lineOf(role, line);
+  if (drawn === "points") {
+    return {stroke: svg("path", {class: `ink-${role}`, "stroke-width": 4.2, "stroke-linecap": "round"})};
+  }
+  const dashes = DASHES[drawn] ? {"stroke-dasharray": DASHES[drawn]} : {};
+  const width = role === "position" ? 2.2 : 1.7;
+  const stroke = svg("path", {class: `ink-${role}`, fill: "none", "stroke-width": width, ...dashes});
+  return {stroke, fill: drawn === "area" ? svg("path", {class: `fill-${role}`, "fill-opacity": 0.18}) : null};
+}
+
+function lineOf(role, line) {
+  return line || LINES[role] || "solid";
+}
+
+/** Words over curves have a rim of paper. */
+function labelClass(text, role, atEnd) {
+  return `chart-label fill-${role}${atEnd ? " chart-end" : ""}${text.length === 1 ? " chart-symbol" : ""}`;
+}
+
+/** An axis title: its symbol italic with a subscript, its unit upright, in brackets where it has a stroke itself. */
+function titlePieces(title) {
+  const [symbol, unit = ""] = title.split(" / ");
+  const [head, ...below] = symbol.split("_");
+  const piece = (text, attributes) => svg("tspan", attributes, [text]);
+  const lower = below.length > 0;
+  return [
+    piece(head, {class: "chart-symbol"}),
+    ...(lower ? [piece(below.join("_"), {class: "chart-below", dy: 2.4})] : []),
+    ...(unit ? [piece(` / ${unit.includes("/") ? `(${unit})` : unit}`, lower ? {dy: -2.4} : {})] : []),
+  ];
+}
+
+/* Axis ends and ticks. */
 
 function ends(lists) {
   let [low, high] = [Infinity, -Infinity];
   for (const list of lists) {
-    for (const one of list) {
+    for (let i = 0; i < list.length; i++) {
+      const one = list[i];
       if (one < low) low = one;
       if (one > high) high = one;
     }
@@ -368,14 +464,27 @@ function ends(lists) {
 }
 
 function widened([low, high], share) {
-  const extent = high - low || Math.abs(high) || 1;
-  const room = high === low ? 0.5 * extent : share * extent;
+  const room = high === low ? 0.5 * (Math.abs(high) || 1) : share * (high - low);
   return [low - room, high + room];
 }
 
 function centred([low, high], extent) {
   const middle = (low + high) / 2;
   return [middle - extent / 2, middle + extent / 2];
+}
+
+/** Round values between the ends, the closest together that leave so much space. */
+function ticks([low, high], length, space) {
+  const least = ((high - low) * space) / length;
+  const power = 10 ** Math.floor(Math.log10(least));
+  const step = [1, 2, 2.5, 5, 10].map((one) => one * power).find((one) => one >= least * (1 - 1e-12));
+  const [first, end] = [Math.ceil(low / step - 1e-9), Math.floor(high / step + 1e-9)];
+  return Array.from({length: end - first + 1}, (_, i) => (first + i) * step);
+}
+
+/** A place to a hundredth of a unit. */
+function short(value) {
+  return Math.round(value * 100) / 100;
 }
 
 /* Numbers on axes and in the line that reads the curves. */
@@ -403,46 +512,4 @@ function read(value, size) {
 function named(title, value, size) {
   const [symbol, unit = ""] = title.split(" / ");
   return `${symbol} = ${read(value, size)}${unit.startsWith("°") ? unit : unit && `\u00a0${unit}`}`;
-}
-
-function readCurves(plot, panel, alike) {
-  const across = plot.posToVal(plot.cursor.left, "x");
-  const parts = alike.flatMap(({plot: other, panel: {vertical, curves}}) =>
-    curves.map((curve, i) => {
-      const ys = other.data[i + 1][1];
-      const size = ends([ys]).reduce((most, one) => Math.max(most, Math.abs(one)), 0);
-      const label = curves.length > 1 && curve.label ? `${curve.label}: ` : "";
-      return label + named(vertical.title, ys[indexAt(plot, 0, other.data[i + 1][0])], size);
-    }),
-  );
-  return `${named(panel.horizontal.title, across, plot.scales.x.max)}: ${parts.join(", ")}`;
-}
-
-function readPath(plot, panel) {
-  const [x, y] = [plot.posToVal(plot.cursor.left, "x"), plot.posToVal(plot.cursor.top, "y")];
-  return `${named(panel.horizontal.title, x, plot.scales.x.max)}, ${named(panel.vertical.title, y, plot.scales.y.max)}`;
-}
-
-/** The point of a curve at the pointer, along the horizontal axis. */
-function indexAt(plot, index, xs = plot.data[index][0]) {
-  const at = plot.posToVal(plot.cursor.left, "x");
-  let [low, high] = [0, xs.length - 1];
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (xs[middle] < at) low = middle;
-    else high = middle;
-  }
-  return at - xs[low] < xs[high] - at ? low : high;
-}
-
-/** The point of a path nearest to the pointer. */
-function nearestOf(plot, index) {
-  const [xs, ys] = plot.data[index];
-  const [x, y] = [plot.posToVal(plot.cursor.left, "x"), plot.posToVal(plot.cursor.top, "y")];
-  let [best, least] = [null, Infinity];
-  for (let i = 0; i < xs.length; i++) {
-    const distance = (xs[i] - x) ** 2 + (ys[i] - y) ** 2;
-    if (distance < least) [best, least] = [i, distance];
-  }
-  return best;
 }
