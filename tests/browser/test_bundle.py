@@ -9,7 +9,6 @@ import pytest
 from crankpin.browser import bundle
 from crankpin.browser.bundle import course_archive, live_files
 from crankpin.browser.runtime import BrowserRuntime, package_sources, sources_hash
-from tests.browser.conftest import ROOT
 
 
 @pytest.fixture
@@ -103,14 +102,3 @@ def test_the_runtimes_files_keep_their_names(catalogue, runtime):
     live = live_files(catalogue.files, runtime)
     assert live.files["engine.0a.wasm.gz"] == b"abcd"
     assert b'"engine.0a.wasm"' in live.files[live.names["manifest.mjs"]]
-
-
-def test_the_chart_library_is_the_one_that_package_json_names():
-    folder = ROOT / "node_modules" / "uplot"
-    if not folder.exists():
-        pytest.skip("uplot is not installed from npm")
-    wanted = json.loads((ROOT / "package.json").read_text(encoding="utf-8"))["dependencies"]["uplot"]
-    assert json.loads((folder / "package.json").read_text(encoding="utf-8"))["version"] == wanted
-    plain = (folder / "dist" / "uPlot.iife.min.js").read_text(encoding="utf-8")
-    assert (bundle.VENDOR / "uplot.mjs").read_text(encoding="utf-8") == f"{plain}\nexport default uPlot;\n"
-    assert (bundle.VENDOR / "uplot.LICENSE.txt").read_bytes() == (folder / "LICENSE").read_bytes()

@@ -1,4 +1,4 @@
-"""What a site publishes for its live pages: scripts, the chart, the Python of the page, the course's calculators.
+"""What a site publishes for its live pages: scripts, the Python of the page, the course's calculators.
 
 All of it lies in one folder. Each name holds a hash of the content, and each script names the others so,
 that an old page never meets a new script. `live_files` makes them; nothing here writes to disk.
@@ -18,7 +18,6 @@ from pathlib import Path
 from crankpin.browser.runtime import BrowserRuntime, package_sources
 
 STATIC = Path(__file__).parent / "static"
-VENDOR = Path(__file__).parent / "vendor"
 SCENES = Path(__file__).parent.parent / "scenes"
 HEAD = "head.js"
 """The classic script that stands in the head of every page."""
@@ -60,7 +59,7 @@ def live_files(calculators: Mapping[str, Path], runtime: BrowserRuntime) -> Live
     ``calculators`` gives the file of each calculator by its id. Raises ValueError where a script names a file
     that is not there, or scripts name each other in a ring.
     """
-    plain = {path.name: path.read_bytes() for path in (*STATIC.glob("*js"), *VENDOR.glob("*.mjs"))}
+    plain = {path.name: path.read_bytes() for path in STATIC.glob("*js")}
     plain[MANIFEST] = _manifest_module(runtime)
     plain[COURSE] = course_archive(calculators, whole=not runtime.current)
     names: dict[str, str] = {}
