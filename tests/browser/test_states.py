@@ -37,6 +37,23 @@ def test_python_starts_by_itself(phone, course):
     assert not page.heard.complaints
 
 
+def test_what_is_printed_is_left_in_place_where_python_says_the_same(phone, course, catalogue):
+    page = phone()
+    page.add_init_script(
+        """addEventListener("DOMContentLoaded", () => {
+            window.printed = [...document.querySelectorAll(".worked, .table-box tr, svg.figure > *, output")];
+        })"""
+    )
+    page.goto(course.page("all"))
+    for name in catalogue:
+        wait_for_state(page, "live", name)
+    pictures = page.locator(".picture-box").count()
+    wait_until(lambda: page.locator(".picture-box[data-live]").count() == pictures, "the pictures")
+    page.wait_for_timeout(500)
+    assert page.evaluate("printed.length") > 10 * len(catalogue)
+    assert page.evaluate("printed.filter((one) => !one.isConnected).map((one) => one.outerHTML)") == []
+
+
 def test_a_page_without_a_calculator_fetches_nothing_of_them(phone, course):
     page = phone()
     page.goto(course.page("words"))
@@ -65,6 +82,21 @@ def test_a_worker_ahead_of_the_page_is_the_one_that_answers(phone, course):
     page.goto(course.page())
     wait_for_state(page, "live")
     assert len([url for url in page.heard.requests if "/worker." in url]) == 1
+
+
+def test_a_calculator_answers_while_the_end_of_the_page_is_still_on_its_way(phone, course):
+    page = phone()
+
+    def without_end(route):
+        response = route.fetch()
+        body = response.text().replace("</body>", '<script src="never.js"></script></body>')
+        route.fulfill(response=response, body=body)
+
+    page.route(course.page(), without_end)
+    page.route("**/never.js", lambda route: None)
+    page.goto(course.page(), wait_until="commit")
+    wait_for_state(page, "live")
+    assert page.evaluate("document.readyState") == "loading"
 
 
 def test_progress_is_told_while_starting(phone, course):
@@ -157,9 +189,9 @@ def test_several_calculators_share_one_worker(phone, course):
 def test_a_calculator_taken_out_of_the_page_leaves_nothing_running(phone, course):
     page = phone()
     open_live(page, course.page())
-    wait_until(lambda: calculator(page).locator("[data-live] [data-panel]").count() == 3, "the live picture")
+    wait_until(lambda: calculator(page).locator("[data-live]").count() == 1, "the live picture")
     page.evaluate("window.kept = document.querySelector('crankpin-calculator'); kept.remove()")
     assert page.evaluate("kept.querySelectorAll('[data-live]').length") == 0
     page.evaluate("document.querySelector('h1').after(kept)")
-    wait_until(lambda: calculator(page).locator("[data-live] [data-panel]").count() == 3, "the live picture again")
+    wait_until(lambda: calculator(page).locator("[data-live]").count() == 1, "the live picture again")
     assert not page.heard.complaints

@@ -25,6 +25,14 @@ const SPEAKING_DELAY = 900; // milliseconds of rest before results are read out
 const LONG = ["working", "table"]; // much to lay out, read at rest
 const LONG_DELAY = 150; // milliseconds of rest before they follow
 
+/** HTML with its characters written as themselves and its elements closed, as browsers and Python do not agree on either. */
+function plain(html) {
+  return html
+    .replaceAll("&nbsp;", "\u00a0")
+    .replace(/&#x(\w+);/g, (_, code) => String.fromCodePoint(parseInt(code, 16)))
+    .replace(/<(\w+)([^<>]*)\/>/g, "<$1$2></$1>");
+}
+
 export class CalculatorElement extends HTMLElement {
   #courier = null;
   #fields = null;
@@ -79,7 +87,8 @@ export class CalculatorElement extends HTMLElement {
     const linked = linkedInputs(this);
     if (linked.length > 0) this.#open(linked);
     else if (!this.#fields.every((field) => field.isAsPrinted())) this.#calculate();
-    else if (this.#courier.state === "awake") this.#calculate();
+    const {state} = this.#courier;
+    if (state !== "asleep") this.#follow({type: state}); // told before this element listened
   }
 
   #find() {
@@ -87,7 +96,7 @@ export class CalculatorElement extends HTMLElement {
     for (const item of this.querySelectorAll("[data-strip]")) this.#strip.set(item.dataset.strip, item);
     this.#outputs = [...this.querySelectorAll("output")];
     for (const output of this.#outputs) output.dataset.text = output.textContent;
-    for (const part of ["cautions", ...LONG]) this.#html[part] = this.#parts[part]?.innerHTML;
+    for (const part of ["cautions", ...LONG]) this.#html[part] = plain(this.#parts[part]?.innerHTML ?? "");
     return fieldsOf(this, {
       changed: (field) => this.#changed(field),
       settled: () => this.#showFaults(),
@@ -117,20 +126,29 @@ export class CalculatorElement extends HTMLElement {
     this.#calculate();
   }
 
+  /** Whether these are the inputs that the page was printed with. */
+  #isPrinted(given) {
+    const asked = String(Object.entries(given));
+    return asked === String(this.#fields.map((field) => [field.key, field.printedAs()]));
+  }
+
   async #calculate() {
     const given = Object.fromEntries([...this.#extra, ...this.#fields.map((field) => [field.key, field.given()])]);
     const turn = ++this.#turn;
     this.setAttribute("aria-busy", "true");
     try {
       const reply = await this.#courier.answer(this, this.dataset.calculator, given);
-      if (reply === undefined || !this.#stop) return;
-      this.dataset.state = "live";
-      if (reply.found.faults) this.#fault(reply.found.faults);
-      else this.#show(reply.found, reply.numbers, given);
+      if (reply !== undefined && this.#stop) this.#take(reply, given);
     } catch (error) {
       this.#excuse(error);
     }
     if (turn === this.#turn) this.removeAttribute("aria-busy");
+  }
+
+  #take({found, numbers}, given) {
+    this.dataset.state = "live";
+    if (found.faults) this.#fault(found.faults);
+    else this.#show(found, numbers, given);
   }
 
   /** A question came to nothing; where the worker could not start at all, `failed` says so. */
@@ -151,9 +169,9 @@ export class CalculatorElement extends HTMLElement {
     }
     for (const output of this.#outputs) this.#showResult(output, found.outputs[output.name]);
     this.#showStrip();
-    for (const [part, html] of Object.entries(found.parts)) this.#showPart(part, html);
+    for (const [part, html] of Object.entries(found.parts)) this.#showPart(part, plain(html));
     this.#writeLateSoon();
-    if (found.picture) this.#draw(found.picture, numbers);
+    if (found.picture) this.#draw(found.picture, numbers, this.#isPrinted(given));
     this.#mark("");
     this.#speakSoon();
   }
@@ -216,13 +234,13 @@ export class CalculatorElement extends HTMLElement {
     for (const [key, item] of this.#strip) item.hidden = !kept.includes(key);
   }
 
-  async #draw(picture, numbers) {
+  async #draw(picture, numbers, asPrinted) {
     if (this.#chart) {
-      this.#chart.show(picture, numbers);
+      this.#chart.show(picture, numbers, {asPrinted});
       return;
     }
-    this.#waitingPicture = [picture, numbers];
-    this.#parts.picture.toggleAttribute("data-stale", !this.#fields.every((field) => field.isAsPrinted()));
+    this.#waitingPicture = [picture, numbers, {asPrinted}];
+    this.#parts.picture.toggleAttribute("data-stale", !asPrinted);
     let Chart;
     try {
       ({Chart} = await import("./chart.mjs"));
@@ -277,7 +295,7 @@ export class CalculatorElement extends HTMLElement {
   /* State, in attributes and a few quiet words. */
 
   #follow({type, detail}) {
-    if (type === "awake") this.#calculate();
+    if (type === "awake") this.#catchUp();
     else if (type === "starting") this.#begin();
     else if (type === "progress") this.#tellProgress(detail);
     else this.#fail();
@@ -288,6 +306,12 @@ export class CalculatorElement extends HTMLElement {
     this.#parts.state.textContent = "Getting ready to calculate.";
     if (this.#parts.picture) import("./chart.mjs").catch(() => {}); // on its way while Python starts
     this.#button("again").hidden = true;
+    this.#catchUp();
+  }
+
+  /** Asks, unless an answer is on its way. */
+  #catchUp() {
+    if (!this.hasAttribute("aria-busy")) this.#calculate();
   }
 
   #tellProgress({stage, loaded, total, size}) {

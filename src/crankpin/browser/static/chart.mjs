@@ -1,9 +1,9 @@
 /* The live picture: the printed figure itself, with what moves in it drawn again for each answer.
 
    Python gives the sampled numbers in the units shown, the labels and the roles; measures, ticks, lines and the places of
-   words are those of the figure as built (crankpin.course.charts), so that nothing changes when it comes alive. Inks are
-   classes, as there: light, dark, print and forced colours follow the page's style. What is in place already is not
-   written again. Pointing at the picture reads the curves; the table beside it says the same to those who cannot point. */
+   words are those of the figure as built (crankpin.course.charts), so that nothing changes when it comes alive, and for
+   the numbers as printed it is left as it is. Inks are classes, as there: light, dark, print and forced colours follow the
+   page's style. What is in place already is not written again. Pointing at the picture reads the curves; the table beside it says the same to those who cannot point. */
 
 // The measures of the figure as built, in its units: its width is 360.
 const WIDTH = 360;
@@ -20,8 +20,10 @@ export class Chart {
   #box;
   #svg;
   #readout;
+  #picture = null;
+  #numbers = null;
   #panels = [];
-  #shape = "";
+  #shape = ""; // nothing while the figure is as printed
   #pointed = null; // {panel, x, y} in the panel's own units
   #stop = new AbortController();
 
@@ -30,6 +32,7 @@ export class Chart {
     this.#box = box;
     this.#svg = box.querySelector("svg");
     this.#readout = readout;
+    this.#keepRatio(this.#svg.viewBox.baseVal.height);
     this.#listen();
   }
 
@@ -40,16 +43,29 @@ export class Chart {
     this.#box.removeAttribute("data-live");
   }
 
-  /** Shows a picture; `numbers` holds the points of its curves, as the picture's `start` and `count` say. */
-  show(picture, numbers) {
+  /** Shows a picture; `numbers` holds the points of its curves, as the picture's `start` and `count` say. A picture
+      `asPrinted` need not be drawn while the figure has not been anything else. */
+  show(picture, numbers, {asPrinted = false} = {}) {
+    this.#picture = picture;
+    this.#numbers = numbers;
+    if (!asPrinted || this.#shape) this.#draw();
+    this.#box.setAttribute("data-live", "");
+  }
+
+  #draw() {
+    const picture = this.#picture;
     const shape = JSON.stringify(
       picture.panels.map(({square, curves}) => [square, curves.map(({role, line}) => [role, line])]),
     );
     if (shape !== this.#shape) this.#build(picture, shape);
     put(this.#svg, {"aria-label": `${picture.caption}. ${picture.words}`});
-    picture.panels.forEach((panel, index) => this.#panels[index].show(panel, numbers));
+    picture.panels.forEach((panel, index) => this.#panels[index].show(panel, this.#numbers));
     if (this.#pointed) this.#pointAt(this.#pointed);
-    this.#box.setAttribute("data-live", "");
+  }
+
+  /** What is drawn in a box of known size has nothing else on the page laid out again. */
+  #keepRatio(height) {
+    this.#box.style.aspectRatio = `${WIDTH} / ${height}`;
   }
 
   #build(picture, shape) {
@@ -62,7 +78,7 @@ export class Chart {
       return one;
     });
     put(this.#svg, {viewBox: `0 0 ${WIDTH} ${top}`});
-    this.#box.style.aspectRatio = `${WIDTH} / ${top}`; // what is drawn in a box of known size has nothing else laid out again
+    this.#keepRatio(top);
     this.#svg.removeAttribute("aria-labelledby"); // what it named goes: a title would also stand at the pointer
     this.#svg.replaceChildren(...this.#panels.map(({group}) => group));
     this.#shape = shape;
@@ -81,6 +97,8 @@ export class Chart {
   }
 
   #placeOf({clientX, clientY}) {
+    if (!this.#picture) return null;
+    if (!this.#shape) this.#draw();
     const box = this.#svg.getBoundingClientRect();
     const unit = WIDTH / box.width;
     const [x, y] = [(clientX - box.left) * unit, (clientY - box.top) * unit];

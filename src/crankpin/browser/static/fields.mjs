@@ -2,7 +2,8 @@
 
    key                the input's key
    given()            [text, unit] as they stand
-   isAsPrinted()      whether that is what was printed
+   printedAs()        what given() was when the page was printed
+   isAsPrinted()      whether that is what stands there
    put(text)          shows a text, which may bring its own unit
    reset()            back to what was printed
    accept(reading)    takes over what Python understood: unit, slider, printed value
@@ -41,8 +42,12 @@ class Field {
     return [this.control.value, ""];
   }
 
+  printedAs() {
+    return [this.wasPrinted, ""];
+  }
+
   isAsPrinted() {
-    return this.control.value === this.wasPrinted;
+    return String(this.given()) === String(this.printedAs());
   }
 
   put(text) {
@@ -116,8 +121,8 @@ class QuantityField extends Field {
     return [this.control.value, this.chosen];
   }
 
-  isAsPrinted() {
-    return super.isAsPrinted() && this.chosen === this.printedUnit;
+  printedAs() {
+    return [this.wasPrinted, this.printedUnit];
   }
 
   reset() {
