@@ -37,6 +37,30 @@ def test_a_worker_that_the_system_killed_is_replaced_and_the_next_change_is_answ
     assert calculator(page).locator("[name=t]").input_value() == "0.8"
 
 
+SPOKEN = """
+window.spoken = [];
+const Quiet = Worker;
+window.Worker = class extends Quiet {
+  constructor(...given) {
+    super(...given);
+    this.addEventListener("message", ({data}) => data.number && spoken.push(`back ${data.number}`));
+  }
+  postMessage(message, ...rest) {
+    spoken.push(`${message.ask} ${message.number}`);
+    super.postMessage(message, ...rest);
+  }
+};
+"""
+
+
+def test_the_first_question_is_sent_before_python_has_started_and_asked_once(phone, course):
+    page = phone()
+    page.add_init_script(SPOKEN)
+    page.goto(course.page())
+    wait_for_state(page)
+    assert page.evaluate("spoken") == ["start 1", "answer 2", "back 1", "back 2"]
+
+
 def test_a_page_long_out_of_sight_gives_its_worker_up_and_goes_on_without_loss(phone, course):
     page = phone()
     page.add_init_script(WORKERS)

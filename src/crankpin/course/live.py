@@ -32,7 +32,8 @@ class LiveScripts:
             page = _at_the_end(page, root + self.keep)
         if not any(element in page for element in _ELEMENTS):
             return page
-        early = f'<script src="{root}{self.head}"></script><script type="module" src="{root}{self.start}"></script>'
+        start = f'<script type="module" async src="{root}{self.start}"></script>'
+        early = f'<script src="{root}{self.head}"></script>{start}'
         page = page.replace("</title>", f"</title>{early}", 1)
         soon = "".join(f'<link rel="modulepreload" href="{root}{script}">' for script in self.soon)
         return page.replace("</head>", f"{soon}</head>", 1)

@@ -1,8 +1,9 @@
 /* The page's end of the worker: one worker for all calculators of a page, started when first needed.
 
    States: "asleep", "starting", "awake", "failed". An event of the same name tells each change; "progress" events
-   carry what boot.mjs tells. Questions asked before the worker is awake wait. One question is under way at a time;
-   of the questions that one asker has waiting, only the latest is sent, the others come to nothing (undefined). */
+   carry what boot.mjs tells. One question is under way at a time; the first lies before the worker while it starts, so
+   that it is answered without another word. Of the questions that one asker has waiting, only the latest is sent, the
+   others come to nothing (undefined). */
 
 import {ANSWER, CONVERT, START, uncarry} from "./messages.mjs";
 
@@ -15,6 +16,7 @@ export class Courier extends EventTarget {
   #worker = null;
   #count = 0;
   #waiting = [];
+  #starting = null;
   #underWay = null;
   #timer = 0;
   #makeWorker;
@@ -32,7 +34,7 @@ export class Courier extends EventTarget {
 
   /** What was typed, as the number to type in another unit; null where there is none. */
   async convert(calculator, key, text, unit, wanted) {
-    return (await this.#ask({ask: CONVERT, calculator, key, text, unit, wanted})).value;
+    return (await this.#ask({ask: CONVERT, calculator, key, text, unit, wanted}))?.value ?? null;
   }
 
   /** Starts the worker unless it is awake or on its way. */
@@ -50,14 +52,17 @@ export class Courier extends EventTarget {
       event.preventDefault();
       this.#fail(new Error(event.message || "the worker's script could not be loaded"))
     });
-    this.#send({ask: START, settle: () => this.#change("awake"), refuse: (error) => this.#fail(error)});
+    this.#starting = this.#post({ask: START});
+    this.#watch(STARTING_PATIENCE);
+    this.#next();
   }
 
-  /** Ends the worker; the next question starts another. */
+  /** Ends the worker; the question under way comes to nothing, the next one starts another. */
   end() {
     clearTimeout(this.#timer);
     this.#worker?.terminate();
-    this.#worker = this.#underWay = null;
+    this.#underWay?.settle(undefined);
+    this.#worker = this.#starting = this.#underWay = null;
     this.#change("asleep");
   }
 
@@ -68,21 +73,23 @@ export class Courier extends EventTarget {
         if (older >= 0) this.#waiting.splice(older, 1)[0].settle(undefined);
       }
       this.#waiting.push({...request, asker, settle, refuse});
-      if (this.state === "awake") this.#next();
+      if (this.#worker) this.#next();
       else this.start();
     });
   }
 
   #next() {
-    if (this.#underWay === null && this.#waiting.length > 0) this.#send(this.#waiting.shift());
+    if (this.#underWay !== null || this.#waiting.length === 0) return;
+    const {asker, settle, refuse, ...message} = this.#waiting.shift();
+    this.#underWay = {number: this.#post(message), asker, settle, refuse};
+    if (this.state === "awake") this.#watch(PATIENCE);
   }
 
-  #send(request) {
-    const {asker, settle, refuse, ...message} = request;
-    message.number = ++this.#count;
-    this.#underWay = {number: message.number, asker, settle, refuse};
-    this.#watch(message.ask === START ? STARTING_PATIENCE : PATIENCE);
-    this.#worker.postMessage(message);
+  /** Sends a message to the worker and returns its number. */
+  #post(message) {
+    const number = ++this.#count;
+    this.#worker.postMessage({...message, number});
+    return number;
   }
 
   #watch(patience) {
@@ -96,15 +103,28 @@ export class Courier extends EventTarget {
       this.dispatchEvent(new CustomEvent("progress", {detail: {...progress, size}}));
       return;
     }
+    const error = reply.error && uncarry(reply.error);
+    if (number === this.#starting) {
+      this.#starting = null;
+      if (error) this.#fail(error);
+      else this.#wakeUp();
+      return;
+    }
     if (number !== this.#underWay?.number) return;
     clearTimeout(this.#timer);
     const {settle, refuse} = this.#underWay;
     this.#underWay = null;
-    const error = reply.error && uncarry(reply.error);
     if (error?.fatal) this.#restart(refuse, error);
     else if (error) refuse(error);
     else settle(reply);
     if (this.state === "awake") this.#next();
+  }
+
+  #wakeUp() {
+    clearTimeout(this.#timer);
+    if (this.#underWay) this.#watch(PATIENCE);
+    this.#change("awake");
+    this.#next();
   }
 
   #overdue(patience) {
@@ -115,21 +135,22 @@ export class Courier extends EventTarget {
 
   /** A worker that hangs or broke is replaced; the question that did it is refused, the others are kept. */
   #restart(refuse, error) {
-    this.end();
     refuse(error);
+    this.end();
     this.start();
   }
 
   #fail(error) {
+    const lost = [this.#underWay, ...this.#waiting.splice(0)].filter(Boolean);
+    this.#underWay = null;
     this.end();
     this.error = error;
     this.#change("failed");
-    for (const {refuse} of this.#waiting.splice(0)) refuse(Object.assign(error, {code: error.code || "failed"}))
+    for (const {refuse} of lost) refuse(Object.assign(error, {code: error.code || "failed"}))
   }
 
   #change(state) {
     this.state = state;
     this.dispatchEvent(new Event(state));
-    if (state === "awake") this.#next();
   }
 }

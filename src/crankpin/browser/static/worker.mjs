@@ -75,6 +75,7 @@ const DOINGS = {
 
 self.addEventListener("message", async ({data}) => {
   try {
+    if (desk === null && data.ask !== START) await started;
     const {value, numbers} = await DOINGS[data.ask](data);
     self.postMessage({number: data.number, value, numbers}, numbers ? [numbers.buffer] : []);
   } catch (error) {
