@@ -70,7 +70,8 @@ def course(tmp_path_factory, catalogue):
         pytest.skip(str(missing))
     logging.getLogger("mkdocs").setLevel(logging.ERROR)
     everything = "# All\n\n" + "".join(f"```calculator {name}\n```\n\n" for name in catalogue)
-    folder = build_course(tmp_path_factory.mktemp("course"), PAGES | {"all": everything})
+    chapter = (ROOT / "docs" / "chapters" / "01-turning.md").read_text(encoding="utf-8")
+    folder = build_course(tmp_path_factory.mktemp("course"), PAGES | {"all": everything, "chapter": chapter})
     with server.open_server(server.Site(folder, PREFIX), "127.0.0.1", 8400) as served:
         thread = threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.01})
         thread.start()

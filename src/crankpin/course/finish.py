@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
@@ -15,6 +16,7 @@ from crankpin.course.hands import Hands
 from crankpin.course.live import LiveScripts
 
 ASSETS = "assets/crankpin"
+_FIRST_BAKED = re.compile(r'<crankpin-(?:calculator|scene) id="([^"]*)"')
 _FRAME_SCRIPT = f"{ASSETS}/site.js"
 
 
@@ -67,7 +69,18 @@ class Finishing:
         ready = page.replace(_FRAME_SCRIPT, self._frame_script)
         ready = self._site.scripts.in_page(ready, root) if self._site.scripts else ready
         ready = self._lazy.in_page(ready) if self._lazy else ready
-        return self._bakery.filled(policy.strict(ready, root, self._moved, writing=self._site.writing))
+        ready = _painted_whole(policy.strict(ready, root, self._moved, writing=self._site.writing))
+        return self._bakery.filled(ready)
+
+
+def _painted_whole(page: str) -> str:
+    """Return a page whose first paint has its first calculator or scene in it.
+
+    Else a browser may paint the page's head alone while it reads on.
+    """
+    first = _FIRST_BAKED.search(page)
+    expected = f'<link rel="expect" href="#{first[1]}" blocking="render"></head>' if first else "</head>"
+    return page.replace("</head>", expected, 1)
 
 
 def root_from(site: Site, page: Path) -> str:
