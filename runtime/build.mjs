@@ -16,7 +16,7 @@ import {ownSources, sourcesHash, standIns, zippedSources} from "./sources.mjs";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
 const PACKING = ["build.mjs", "builder.mjs", "compile_modules.py", "ready_made.py"];
-const ENGINE = ["engine.mjs", "cold.mjs", "cold_units.json", "loader.mjs", "wasm_file.mjs", "wasm_opt.mjs", ...PACKING];
+const ENGINE = ["engine.mjs", "cold.mjs", "cold_units.json", "loader.mjs", "script.mjs", "wasm_file.mjs", "wasm_opt.mjs", ...PACKING];
 const LIBRARY = ["allowed_modules.json", "course_imports.py", "sources.mjs", ...PACKING];
 
 const vendor = (name) => readFileSync(join(PYODIDE, name));
@@ -25,7 +25,7 @@ const sha256 = (...parts) => parts.reduce((hash, part) => hash.update(part), cre
 
 /** A hash over everything a part of the product is made from. */
 function inputs(scripts, ...more) {
-  const versions = ["pyodide", "binaryen"].map((name) => json(readFileSync(join(HERE, "../node_modules", name, "package.json"))).version);
+  const versions = ["pyodide", "binaryen", "acorn"].map((name) => json(readFileSync(join(HERE, "../node_modules", name, "package.json"))).version);
   return sha256(...scripts.map((name) => readFileSync(join(HERE, name))), ...versions, ...more);
 }
 

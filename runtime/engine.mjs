@@ -1,9 +1,11 @@
 // Makes the engine smaller without changing what it does: exports that its own script never names go, and
-// with them the code only they kept; then the code of modules that nobody may import (cold.mjs).
+// with them the code only they kept; then the code of modules that nobody may import (cold.mjs); then what of
+// the script serves nothing that is left (script.mjs).
 // Lost by this: loading compiled packages, which the course has none of.
 
 import {emptyColdFunctions} from "./cold.mjs";
-import {withExports} from "./wasm_file.mjs";
+import {slimScript} from "./script.mjs";
+import {importNames, withExports} from "./wasm_file.mjs";
 import {runWasmOpt} from "./wasm_opt.mjs";
 
 const ASSIGN = "function assignWasmExports(wasmExports){";
@@ -18,15 +20,14 @@ export function pruneEngine({wasm, script, loader, coldUnits}) {
   const keptExports = new Set(kept.map(({exported}) => exported));
   const dropped = new Set(bindings.filter((each) => !uses.binding(each)).map(({name}) => name));
   const pruned = withExports(wasm, (name) => keptExports.has(name) || uses.text(name));
-  return {
-    wasm: runWasmOpt(emptyColdFunctions(pruned, wasm, coldUnits), ["--remove-unused-module-elements"]),
-    script: [
-      before,
-      `var ${names.filter((name) => !dropped.has(name)).join(",")};`,
-      `${ASSIGN}${kept.map(({statement}) => statement).join(";")}}`,
-      after,
-    ].join(""),
-  };
+  const small = runWasmOpt(emptyColdFunctions(pruned, wasm, coldUnits), ["--remove-unused-module-elements"]);
+  const matching = [
+    before,
+    `var ${names.filter((name) => !dropped.has(name)).join(",")};`,
+    `${ASSIGN}${kept.map(({statement}) => statement).join(";")}}`,
+    after,
+  ].join("");
+  return {wasm: small, script: slimScript(matching, {wanted: importNames(small), loader})};
 }
 
 /** The script around its list of the engine's exports: `var _a,_b;function assignWasmExports(...){...}`. */

@@ -19,6 +19,11 @@ export function readExports(wasm) {
   return found;
 }
 
+/** The names of all that the file imports. */
+export function importNames(wasm) {
+  return new Set(WebAssembly.Module.imports(new WebAssembly.Module(wasm)).map(({name}) => name));
+}
+
 /** The file with only the exports whose names are wanted. */
 export function withExports(wasm, wanted) {
   const kept = exportEntries(wasm).filter(({name}) => wanted(name));

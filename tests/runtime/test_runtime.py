@@ -143,6 +143,34 @@ def test_a_broken_copy_is_said_with_what_to_do(copy):
         find_runtime(copy)
 
 
+SCRIPT = """
+async function make(given={}){var Module=given;function used(){return helper()}used.sig="i";var helper=()=>1;
+function lost(){return alone()}lost.sig="v";var alone=()=>2;Module["said"]=()=>3;Module["unsaid"]=alone;
+var wasmImports={used,lost};var byText=()=>4;function late(){}Module["said"];late("byText")}export default make;
+"""
+
+
+def test_of_the_engine_s_script_stays_what_something_that_stays_names():
+    call = f"slimScript({json.dumps(SCRIPT)}, {{wanted: new Set(['used']), loader: ''}})"
+    slim = node("--input-type=module", "-e", f"import {{slimScript}} from './runtime/script.mjs'; console.log({call})")
+    for kept in ("function used", 'used.sig="i"', "helper=()=>1", 'Module["said"]', "byText=()=>4", "{used}", "late("):
+        assert kept in slim
+    for dropped in ("lost", "alone", "unsaid"):
+        assert dropped not in slim
+
+
+def test_the_engine_s_script_gives_what_the_engine_imports_and_no_graphics(runtime):
+    names = {file.role: str(runtime.folder / file.name) for file in runtime.files}
+    module = f"new WebAssembly.Module((await import('node:fs')).readFileSync({json.dumps(names['wasm'])}))"
+    listed = node("--input-type=module", "-e", f"console.log(JSON.stringify(WebAssembly.Module.imports({module})))")
+    script = Path(names["engine"]).read_text()
+    table = script.split("var wasmImports={")[1].split("}")[0]
+    given = {entry.split(":")[0] for entry in table.split(",")}
+    # boot.mjs adds these two, which are made for each browser
+    assert {one["name"] for one in json.loads(listed)} - given <= {"Jsv_GetError_import", "JsvError_Check"}
+    assert not [name for name in given if name.startswith(("gl", "SDL_", "emscripten_gl"))]
+
+
 def test_the_library_is_made_again_to_the_same_bytes(copy, tmp_path):
     def made(folder):
         manifest = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))
