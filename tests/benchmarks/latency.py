@@ -4,6 +4,10 @@ Needs a course that was built with ``crankpin site``. Both times it is the cours
 worker is another one, written for this benchmark alone: it does the arithmetic of the same calculator in a few lines of
 JavaScript and gives the results and curves in the same form, without working, other units, cautions or tables.
 The page puts working and table in place when the slider rests, outside these times; Python makes them each time.
+
+Beside both stands a bare page: a slider, a worker that computes the curves in plain JavaScript, one number and one
+canvas with three lines, and nothing else. Every time ends with a frame, and frames come every 16.7 ms, so that the
+bare page's times are the least that can be had here.
 """
 
 import json
@@ -60,6 +64,43 @@ self.addEventListener("message", ({data}) => {
   self.postMessage({number: data.number, ...reply}, moved);
 });
 """
+BARE_PAGE = """<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
+<title>Bare</title><div id="bare"><div data-key="A"><input type="range" min="1" max="50" value="12"></div>
+<p><output>12.0 cm</output></p><canvas data-part="picture" width="716" height="828" style="width: 358px; height: 414px">
+</canvas></div><script type="module" src="page.mjs"></script></html>"""
+BARE_SCRIPT = """
+const box = document.getElementById("bare");
+const slider = box.querySelector("input"), output = box.querySelector("output"), canvas = box.querySelector("canvas");
+const pen = canvas.getContext("2d");
+const worker = new Worker("./worker.mjs", {type: "module"});
+slider.addEventListener("input", () => {
+  box.setAttribute("aria-busy", "true");
+  worker.postMessage(Number(slider.value));
+});
+worker.addEventListener("message", ({data: {text, numbers}}) => {
+  output.textContent = text;
+  pen.clearRect(0, 0, canvas.width, canvas.height);
+  pen.lineWidth = 4;
+  for (let curve = 0; curve < 3; curve++) {
+    pen.beginPath();
+    for (let i = 0; i < 240; i++) pen.lineTo(3 * i, 138 + 276 * curve - 130 * numbers[240 * curve + i]);
+    pen.stroke();
+  }
+  box.removeAttribute("aria-busy");
+});
+"""
+BARE_WORKER = """
+self.addEventListener("message", ({data: A}) => {
+  const numbers = new Float64Array(720);
+  for (let i = 0; i < 240; i++) {
+    const angle = 4 * Math.PI * i / 239;
+    [Math.cos(angle), -Math.sin(angle), -Math.cos(angle)].forEach((value, curve) => {
+      numbers[240 * curve + i] = A / 50 * value;
+    });
+  }
+  self.postMessage({text: `${A.toPrecision(3)} cm`, numbers}, [numbers.buffer]);
+});
+"""
 #: Moves the slider again and again; returns how long each time, in ms, until the answer and until its frame was made.
 MOVE = """async ([element, changes]) => {
   const box = document.getElementById(element);
@@ -109,14 +150,33 @@ def moved(page: Page, address: str) -> list[list[float]]:
     return times
 
 
-def times_of(playwright: Playwright, address: str, *, plain: bool) -> list[list[float]]:
-    """Return the times of one of both pages."""
+def write_bare(folder: Path) -> Path:
+    """Write the bare page."""
+    folder.mkdir()
+    for name, text in (("index.html", BARE_PAGE), ("page.mjs", BARE_SCRIPT), ("worker.mjs", BARE_WORKER)):
+        (folder / name).write_text(text, encoding="utf-8")
+    return folder
+
+
+def moved_bare(page: Page, address: str) -> list[list[float]]:
+    """Open the bare page, move its slider, and return the times."""
+    page.goto(address)
+    page.wait_for_timeout(1000)
+    page.evaluate(MOVE, ["bare", 30])
+    times: list[list[float]] = page.evaluate(MOVE, ["bare", CHANGES])
+    return times
+
+
+def times_of(playwright: Playwright, address: str, name: str) -> list[list[float]]:
+    """Return the times of one of the pages."""
     with (
         tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as profile,
         phone.browser(playwright, Path(profile)) as context,
     ):
         page = phone.slowed(context)
-        if plain:
+        if name == "bare":
+            return moved_bare(page, address)
+        if name == "plain":
             code = plain_worker()
             page.route("**/worker.*.mjs", lambda route: route.fulfill(body=code, content_type="text/javascript"))
         return moved(page, address)
@@ -133,24 +193,28 @@ def summary(taken: list[list[float]]) -> dict[str, float]:
 
 
 def measured() -> dict[str, Any]:
-    """Measure both in one run, in turns."""
-    taken: dict[str, list[list[float]]] = {"course": [], "plain": []}
+    """Measure all in one run, in turns."""
+    taken: dict[str, list[list[float]]] = {"course": [], "plain": [], "bare": []}
     folder, prefix = built_site(ROOT)
     with (
+        tempfile.TemporaryDirectory() as work,
         phone.SlowWorkers() as workers,
         network.serving(folder, STORE, prefix=prefix, slow=False) as (address, _),
+        network.serving(write_bare(Path(work) / "bare"), STORE, slow=False) as (bare_address, _),
         sync_playwright() as playwright,
     ):
         for _ in range(2):
             for name in taken:
-                taken[name] += times_of(playwright, address + CHAPTER, plain=name == "plain")
+                where = bare_address if name == "bare" else address + CHAPTER
+                taken[name] += times_of(playwright, where, name)
         how = workers.how
-    course, plain = summary(taken["course"]), summary(taken["plain"])
+    course, plain, bare = (summary(one) for one in taken.values())
     return {
         "painted": round(course["painted_median_ms"] / plain["painted_median_ms"], 2),
         "painted_p95": round(course["painted_p95_ms"] / plain["painted_p95_ms"], 2),
         "course": course,
         "plain": plain,
+        "bare": bare,
         "workers": how,
     }
 
