@@ -48,6 +48,7 @@ def made_up(chromium):
             found = page.evaluate(asked)
             pages = pypdfium2.PdfDocument(io.BytesIO(press._pdf(page)))
             assert len(pages) == len(after), "the pages come out as they were planned"
+            make.texts = [one.get_textpage().get_text_bounded() for one in pages]
             return before, after, found
         finally:
             page.close()
@@ -113,6 +114,25 @@ def test_a_tall_caution_may_break_between_its_paragraphs(made_up):
     before, after, classes = made_up(words("above", 15) + box, "document.querySelector('.caution').className")
     assert "may-break" in classes
     assert after[0] < before[0] - 0.1
+
+
+@pytest.mark.browser
+def test_a_caution_that_is_a_little_too_tall_is_made_wide_and_stays_whole(made_up):
+    paragraph = f"<p>{'Take care of it. ' * 25}</p>"
+    box = f'<div class="admonition caution">{paragraph * 4}</div>'
+    before, after, classes = made_up(words("above", 16) + box, "document.querySelector('.caution').className")
+    assert before[0] > 0.3
+    assert classes.split()[-1] == "wide"
+    assert after == [pytest.approx(after[0])]
+
+
+@pytest.mark.browser
+@pytest.mark.parametrize("lines", (10, 11))
+def test_no_line_of_a_working_stands_alone_on_a_page(made_up, lines):
+    made_up(words("above", 6) + sheet(0, lines), "0")
+    worked = [text.count("line ") for text in made_up.texts]
+    assert sum(worked) == lines
+    assert 1 not in worked
 
 
 @pytest.mark.browser

@@ -79,8 +79,8 @@ globalThis.makeup = (() => {
     return { cost, do: () => after.after(block), undo: () => parent.insertBefore(block, mark) }
   }
 
-  function setClass(element, name) {
-    return { cost: 0.02, do: () => element.classList.add(name), undo: () => element.classList.remove(name) }
+  function setClass(element, name, cost = 0.02) {
+    return { cost, do: () => element.classList.add(name), undo: () => element.classList.remove(name) }
   }
 
   /** Numbers above the picture in place of beside it, so that they can stand on the page before. */
@@ -124,7 +124,8 @@ globalThis.makeup = (() => {
       return [...moves, ...split, ...split.flatMap((one) => moves.map((other) => both(one, other)))]
     }
     const tall = [block, block.nextElementSibling].find((one) => one?.matches(".caution, .table-box"))
-    return tall ? [setClass(tall, "may-break")] : []
+    if (!tall) return []
+    return tall.matches(".caution") ? [setClass(tall, "wide"), setClass(tall, "may-break", 0.1)] : [setClass(tall, "may-break")]
   }
 
   function makeUp(article, size) {
