@@ -48,6 +48,14 @@ def test_an_answer_is_the_evaluation(desk, catalogue):
     assert found["inputs"]["t"] | {"value": 0.7, "chosen": "ms", "typed": "700", "plain": "700"} == found["inputs"]["t"]
 
 
+def test_a_brief_answer_has_everything_but_working_and_table(desk):
+    given = json.dumps({"A": ["20", "cm"]})
+    whole, brief = (json.loads(desk.answer("edge-on", given, short)) for short in (False, True))
+    assert set(whole["parts"]) == {"cautions", "working", "table"}
+    assert whole["parts"].pop("working") and whole["parts"].pop("table")
+    assert brief == whole
+
+
 def test_numbers_stand_where_the_picture_says(desk):
     found = json.loads(desk.answer("edge-on", "{}"))
     first = found["picture"]["panels"][0]["curves"][0]

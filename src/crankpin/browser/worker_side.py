@@ -38,22 +38,25 @@ def with_unit(text: str, unit: str) -> str:
     return f"{text.strip()} {unit}"
 
 
-def shown(name: str, calculator: Calculator, given: Mapping[str, str]) -> "tuple[dict[str, Any], array[float]]":
+def shown(
+    name: str, calculator: Calculator, given: Mapping[str, str], *, brief: bool = False
+) -> "tuple[dict[str, Any], array[float]]":
     """Return everything that a page shows for these texts, and the numbers of its curves.
 
+    ``brief`` leaves out what a page shows only at rest: the working and the table.
     Faults come as data, as from `crankpin.calculator.exchange.answer`.
     """
-    found, numbers = answer(name, calculator, given)
+    found, numbers = answer(name, calculator, given, brief=brief)
     if "faults" in found:
         return found, numbers
     for key, one in found["inputs"].items():
         one["plain"] = _plain(one["typed"]) if isinstance(calculator.input(key), Input) else one["typed"]
     picture = found["picture"]
-    found["parts"] = {
-        "working": working_html(calculator, found),
-        "cautions": "".join(f'<p class="calculator-caution">{_escaped(text)}</p>' for text in found["cautions"]),
-        "table": tables_html(picture, numbers) if picture else "",
-    }
+    cautions = "".join(f'<p class="calculator-caution">{_escaped(text)}</p>' for text in found["cautions"])
+    found["parts"] = {"cautions": cautions}
+    if not brief:
+        found["parts"]["working"] = working_html(calculator, found)
+        found["parts"]["table"] = tables_html(picture, numbers) if picture else ""
     del found["working"]
     return found, numbers
 
@@ -183,10 +186,10 @@ class Desk:
         self.numbers = array("d", bytes(8 * self.room))
         self.count = 0
 
-    def answer(self, name: str, given: str) -> str:
-        """Answer a calculator's inputs: a JSON object of ``{key: [text, unit]}``."""
+    def answer(self, name: str, given: str, brief: bool = False) -> str:
+        """Answer a calculator's inputs: a JSON object of ``{key: [text, unit]}``; see `shown` for ``brief``."""
         texts = {key: with_unit(text, unit) for key, (text, unit) in json.loads(given).items()}
-        found, numbers = shown(name, self._calculator(name), texts)
+        found, numbers = shown(name, self._calculator(name), texts, brief=brief)
         self.count = len(numbers)
         if self.count > self.room:
             self.room = 2 * self.count

@@ -32,10 +32,13 @@ def _output(found: Found) -> dict[str, Any]:
     return {"value": found.value, "unit": found.unit, "text": found.text}
 
 
-def answer(name: str, calculator: Calculator, given: Mapping[str, Given]) -> tuple[dict[str, Any], "array[float]"]:
+def answer(
+    name: str, calculator: Calculator, given: Mapping[str, Given], *, brief: bool = False
+) -> tuple[dict[str, Any], "array[float]"]:
     """Return what a page shows for these inputs, and the numbers of its curves in one flat array.
 
-    Faults come as data, never as an exception: ``{"calculator": ..., "faults": [...]}``.
+    ``brief`` leaves the working out, as ``[]``. Faults come as data, never as an exception:
+    ``{"calculator": ..., "faults": [...]}``.
     """
     try:
         evaluation = evaluate(calculator, given)
@@ -55,7 +58,7 @@ def answer(name: str, calculator: Calculator, given: Mapping[str, Given]) -> tup
             "result": line.result,
             "method": line.method,
         }
-        for line in working(evaluation)
+        for line in ([] if brief else working(evaluation))
     ]
     numbers = array("d")
     picture = evaluation.picture()

@@ -22,8 +22,8 @@ const WORDS = {
 };
 const FAULT_DELAY = 600; // milliseconds of rest before a fault is shown to someone typing
 const SPEAKING_DELAY = 900; // milliseconds of rest before results are read out
-const LONG = ["working", "table"]; // much to lay out, read at rest
-const LONG_DELAY = 150; // milliseconds of rest before they follow
+const LONG = ["working", "table"]; // much to write and to lay out, read at rest
+const LONG_DELAY = 150; // milliseconds of rest before they are asked for
 
 /** HTML with its characters written as themselves and its elements closed, as browsers and Python do not agree on either. */
 function plain(html) {
@@ -31,6 +31,11 @@ function plain(html) {
     .replaceAll("&nbsp;", "\u00a0")
     .replace(/&#x(\w+);/g, (_, code) => String.fromCodePoint(parseInt(code, 16)))
     .replace(/<(\w+)([^<>]*)\/>/g, "<$1$2></$1>");
+}
+
+/** Whether two sets of inputs are the same. */
+function same(a, b) {
+  return JSON.stringify(a) === JSON.stringify(b);
 }
 
 export class CalculatorElement extends HTMLElement {
@@ -43,14 +48,14 @@ export class CalculatorElement extends HTMLElement {
   #stripped = {field: null, keys: []};
   #lastField = null;
   #html = {};
-  #late = new Map();
+  #longFor = null; // the inputs that the long parts stand for
   #said = new Map();
   #chart = null;
   #allDigits = false;
   #turn = 0;
   #faultTimer = 0;
   #speakTimer = 0;
-  #lateTimer = 0;
+  #restTimer = 0;
   #stop = null;
 
   /** Ties the element to the page's courier; called once, by start.mjs. */
@@ -68,7 +73,7 @@ export class CalculatorElement extends HTMLElement {
     this.#stop = null;
     clearTimeout(this.#faultTimer);
     clearTimeout(this.#speakTimer);
-    this.#writeLate();
+    clearTimeout(this.#restTimer);
     this.#chart?.destroy();
     this.#chart = null;
   }
@@ -77,10 +82,10 @@ export class CalculatorElement extends HTMLElement {
     this.#stop = new AbortController();
     const {signal} = this.#stop;
     this.#fields ??= this.#find();
+    this.#longFor ??= this.#printed();
     const wake = () => this.#courier.state === "asleep" && this.#courier.start();
     for (const event of ["pointerdown", "focusin"]) this.addEventListener(event, wake, {signal});
     this.addEventListener("click", (event) => this.#press(event), {signal});
-    addEventListener("beforeprint", () => this.#writeLate(), {signal});
     for (const state of ["starting", "progress", "awake", "failed"]) {
       this.#courier.addEventListener(state, (event) => this.#follow(event), {signal});
     }
@@ -121,23 +126,26 @@ export class CalculatorElement extends HTMLElement {
     if (this.#stripped.field !== field) this.#stripped = {field, keys: []};
     this.#lastField = field;
     this.#extra = [];
-    this.#writeLateSoon();
+    clearTimeout(this.#restTimer);
     if (this.#courier.state !== "awake") this.#mark("waiting");
-    this.#calculate();
+    this.#calculate({brief: true});
   }
 
-  /** Whether these are the inputs that the page was printed with. */
-  #isPrinted(given) {
-    const asked = String(Object.entries(given));
-    return asked === String(this.#fields.map((field) => [field.key, field.printedAs()]));
+  #given() {
+    return Object.fromEntries([...this.#extra, ...this.#fields.map((field) => [field.key, field.given()])]);
   }
 
-  async #calculate() {
-    const given = Object.fromEntries([...this.#extra, ...this.#fields.map((field) => [field.key, field.given()])]);
+  /** The inputs that the page was printed with. */
+  #printed() {
+    return Object.fromEntries(this.#fields.map((field) => [field.key, field.printedAs()]));
+  }
+
+  async #calculate({brief = false} = {}) {
+    const given = this.#given();
     const turn = ++this.#turn;
     this.setAttribute("aria-busy", "true");
     try {
-      const reply = await this.#courier.answer(this, this.dataset.calculator, given);
+      const reply = await this.#courier.answer(this, this.dataset.calculator, given, {brief});
       if (reply !== undefined && this.#stop) this.#take(reply, given);
     } catch (error) {
       this.#excuse(error);
@@ -169,43 +177,35 @@ export class CalculatorElement extends HTMLElement {
     }
     for (const output of this.#outputs) this.#showResult(output, found.outputs[output.name]);
     this.#showStrip();
-    for (const [part, html] of Object.entries(found.parts)) this.#showPart(part, plain(html));
-    this.#writeLateSoon();
-    if (found.picture) this.#draw(found.picture, numbers, this.#isPrinted(given));
+    if (found.picture) this.#draw(found.picture, numbers, same(given, this.#printed()));
+    this.#showParts(found.parts, given);
     this.#mark("");
     this.#speakSoon();
   }
 
-  /** Puts a part in place; a long one is marked as behind the results until the thumb rests. */
-  #showPart(part, html) {
-    const there = this.#parts[part];
-    if (!there) return;
-    if (!LONG.includes(part)) {
-      this.#putPart(part, html);
-      return;
-    }
-    if (this.#html[part] === html) this.#late.delete(part);
-    else this.#late.set(part, html);
-    there.toggleAttribute("data-stale", this.#late.has(part));
+  /** Puts the parts of an answer in place. A brief one has none of the long parts: they are marked as behind the results,
+      and asked for when the thumb rests. */
+  #showParts(parts, given) {
+    for (const [part, html] of Object.entries(parts)) this.#putPart(part, plain(html));
+    if (LONG[0] in parts) this.#longFor = given;
+    const isBehind = !same(given, this.#longFor);
+    for (const part of LONG) this.#parts[part]?.toggleAttribute("data-stale", isBehind);
+    clearTimeout(this.#restTimer);
+    if (isBehind) this.#restTimer = setTimeout(() => this.#followUp(), LONG_DELAY);
   }
 
   #putPart(part, html) {
-    if (this.#html[part] !== html) this.#parts[part].innerHTML = html;
+    if (!this.#parts[part] || this.#html[part] === html) return;
+    this.#parts[part].innerHTML = html;
     this.#html[part] = html;
   }
 
-  #writeLateSoon() {
-    clearTimeout(this.#lateTimer);
-    if (this.#late.size > 0) this.#lateTimer = setTimeout(() => this.#writeLate(), LONG_DELAY);
-  }
-
-  #writeLate() {
-    clearTimeout(this.#lateTimer);
-    for (const [part, html] of this.#late) {
-      this.#putPart(part, html);
-      this.#parts[part].removeAttribute("data-stale");
-    }
-    this.#late.clear();
+  /** Asks for the long parts of what is shown; the next change asks anew where that comes to nothing. */
+  async #followUp() {
+    const given = this.#given();
+    const reply = await this.#courier.answer(this, this.dataset.calculator, given).catch(() => null);
+    if (!reply?.found.parts || !this.#stop || !same(given, this.#given())) return;
+    this.#showParts(reply.found.parts, given);
   }
 
   #showResult(output, result) {

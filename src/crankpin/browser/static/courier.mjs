@@ -26,9 +26,10 @@ export class Courier extends EventTarget {
     this.#makeWorker = makeWorker;
   }
 
-  /** What a calculator shows for these inputs: {found, numbers}; undefined when a later question took its place. */
-  async answer(asker, calculator, given) {
-    const reply = await this.#ask({ask: ANSWER, calculator, given: JSON.stringify(given)}, asker);
+  /** What a calculator shows for these inputs: {found, numbers}; undefined when a later question took its place.
+      A brief answer leaves working and table out. */
+  async answer(asker, calculator, given, {brief = false} = {}) {
+    const reply = await this.#ask({ask: ANSWER, calculator, given: JSON.stringify(given), brief}, asker);
     return reply && {found: JSON.parse(reply.value), numbers: reply.numbers};
   }
 

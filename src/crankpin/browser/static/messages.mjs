@@ -2,10 +2,12 @@
 
    to the worker                                              back
    {number, ask: START}                                       {number, value: null}
-   {number, ask: ANSWER, calculator, given: JSON text}        {number, value: JSON text, numbers: Float64Array}
+   {number, ask: ANSWER, calculator, given: JSON text, brief} {number, value: JSON text, numbers: Float64Array}
    {number, ask: CONVERT, calculator, key, text, unit, wanted} {number, value: text or null}
    whatever went wrong                                        {number, error: see carry}
-   while starting, any number of times                        {progress: see boot.mjs, size: bytes to fetch} */
+   while starting, any number of times                        {progress: see boot.mjs, size: bytes to fetch}
+
+   A `brief` answer has no working and no table. */
 
 export const START = "start";
 export const ANSWER = "answer";

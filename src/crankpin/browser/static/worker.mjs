@@ -48,8 +48,8 @@ async function fetchCourse() {
   return new Uint8Array(await response.arrayBuffer());
 }
 
-function answer({calculator, given}) {
-  const value = desk.answer(calculator, given);
+function answer({calculator, given, brief}) {
+  const value = desk.answer(calculator, given, brief);
   return {value, numbers: numbersOf(desk.count)};
 }
 
