@@ -5,11 +5,12 @@
 
 import {emptyColdFunctions} from "./cold.mjs";
 import {slimScript} from "./script.mjs";
-import {importNames, withExports} from "./wasm_file.mjs";
+import {exportedSlots, importNames, withExports} from "./wasm_file.mjs";
 import {runWasmOpt} from "./wasm_opt.mjs";
 
 const ASSIGN = "function assignWasmExports(wasmExports){";
 const IMPORTS = "var wasmImports={";
+const WHOLE_TABLE = "updateTableMap(0,wasmTable.length)";
 
 /** From the shipped {wasm: Buffer, script: string}, the smaller pair; `loader` is the other script that uses it. */
 export function pruneEngine({wasm, script, loader, coldUnits}) {
@@ -22,12 +23,20 @@ export function pruneEngine({wasm, script, loader, coldUnits}) {
   const pruned = withExports(wasm, (name) => keptExports.has(name) || uses.text(name));
   const small = runWasmOpt(emptyColdFunctions(pruned, wasm, coldUnits), ["--remove-unused-module-elements"]);
   const matching = [
-    before,
+    knowingExported(before, small),
     `var ${names.filter((name) => !dropped.has(name)).join(",")};`,
     `${ASSIGN}${kept.map(({statement}) => statement).join(";")}}`,
     after,
   ].join("");
   return {wasm: small, script: slimScript(matching, {wanted: importNames(small), loader})};
+}
+
+/** The script with a map of the table that knows the exported functions. It is asked for no other, and each function that
+    is taken out of the table for it costs time and memory at every start. */
+function knowingExported(script, wasm) {
+  const at = onlyIndex(script, WHOLE_TABLE);
+  const marked = `for(var slot of${JSON.stringify(exportedSlots(wasm))})updateTableMap(slot,1)`;
+  return script.slice(0, at) + marked + script.slice(at + WHOLE_TABLE.length);
 }
 
 /** The script around its list of the engine's exports: `var _a,_b;function assignWasmExports(...){...}`. */

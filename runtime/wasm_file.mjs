@@ -53,19 +53,31 @@ export function callingBody(wasm, index, ...constants) {
 /** Indices of the functions in the table, as often as they stand there. */
 export function readElements(wasm) {
   const before = imported(wasm, "function");
+  return elements(wasm).map(({index}) => index - before);
+}
+
+/** The places in the table that hold exported functions. */
+export function exportedSlots(wasm) {
+  const exported = new Set(exportEntries(wasm).filter(({kind}) => kind === FUNCTION).map(({index}) => index));
+  return elements(wasm).filter(({index}) => exported.has(index)).map(({slot}) => slot);
+}
+
+/** What stands in the table: each place and the function's index in the whole file, the imported ones counted. */
+function elements(wasm) {
   const found = [];
   let [count, at] = readNumber(wasm, section(wasm, ELEMENTS).start);
   for (; count > 0; count--) {
     // One form is in use: flags 0, `i32.const n end`, functions.
     if (wasm[at] !== 0 || wasm[at + 1] !== I32_CONST) throw new Error("the engine has another form of table");
-    [, at] = readNumber(wasm, at + 2);
+    let slot;
+    [slot, at] = readNumber(wasm, at + 2);
     if (wasm[at] !== END) throw new Error("the engine has another form of table");
     let functions;
     [functions, at] = readNumber(wasm, at + 1);
-    for (; functions > 0; functions--) {
+    for (; functions > 0; functions--, slot++) {
       let index;
       [index, at] = readNumber(wasm, at);
-      found.push(index - before);
+      found.push({slot, index});
     }
   }
   return found;

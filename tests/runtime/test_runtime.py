@@ -186,3 +186,27 @@ def test_the_library_is_made_again_to_the_same_bytes(copy, tmp_path):
     second = made(copy)
     assert first == second
     assert zipfile.is_zipfile(io.BytesIO(first))
+
+
+def test_the_engine_s_table_is_known_where_it_holds_exported_functions(runtime):
+    wasm = next(file.name for file in runtime.files if file.role == "wasm")
+    script = f"""
+        import {{readFileSync}} from "node:fs";
+        import {{bootInNode, PRODUCT}} from "./runtime/node_boot.mjs";
+        import {{readExports}} from "./runtime/wasm_file.mjs";
+        const bytes = readFileSync(PRODUCT + "{wasm}");
+        const imports = WebAssembly.Module.imports(new WebAssembly.Module(bytes));
+        const before = imports.filter(({{kind}}) => kind === "function").length;
+        const exported = new Set([...readExports(bytes).values()].map((index) => String(before + index)));
+        const {{wasmTable, getFunctionAddress}} = (await bootInNode())._module;
+        const places = new Map();
+        for (let i = 0; i < wasmTable.length; i++) {{
+          const one = wasmTable.get(i); // its name is its index in the file
+          if (one && exported.has(one.name) && !places.has(one)) places.set(one, i);
+        }}
+        const found = [...places].map(([one, place]) => [place, getFunctionAddress(one)]);
+        console.log(JSON.stringify(found));
+    """
+    found = json.loads(node("--input-type=module", "-e", script))
+    assert len(found) >= 10
+    assert all(place == told for place, told in found), found
