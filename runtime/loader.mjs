@@ -12,6 +12,11 @@ const CHANGES = [
     from: "function he(e){let t=j(e);",
     to: "function he(e){let t=e;",
   },
+  {
+    why: "the library's bytes are held once, not copied into the file system",
+    from: ".zip`,r)}catch",
+    to: ".zip`,r,{canOwn:true})}catch",
+  },
   {why: "the map is not published", from: "\n//# sourceMappingURL=pyodide.mjs.map", to: ""},
 ];
 

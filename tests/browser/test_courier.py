@@ -1,5 +1,7 @@
 """One worker for a page: killed, hung or long out of sight, it comes back and nothing that was typed is lost."""
 
+import time
+
 import pytest
 
 from tests.browser.pages import calculator, open_live, results, state_of, wait_for_state, wait_until
@@ -59,6 +61,16 @@ def test_the_first_question_is_sent_before_python_has_started_and_asked_once(pho
     page.goto(course.page())
     wait_for_state(page)
     assert page.evaluate("spoken") == ["start 1", "answer 2", "back 1", "back 2"]
+
+
+def test_a_worker_at_rest_gives_back_what_starting_has_left(phone, course):
+    page = phone()
+    open_live(page, course.page())
+    page.workers[-1].evaluate("(() => { self.left = new WeakRef(new ArrayBuffer(8)) })()")
+    time.sleep(8)  # each look at the worker makes it work, so that one is all that may be had
+    assert page.workers[-1].evaluate("left.deref() === undefined")
+    calculator(page).locator("[name=t]").fill("0.8")
+    wait_until(lambda: results(page)["theta"]["text"] == "2.40 rad", "the answer")
 
 
 def test_a_page_long_out_of_sight_gives_its_worker_up_and_goes_on_without_loss(phone, course):

@@ -5,12 +5,15 @@ import manifest from "./manifest.mjs";
 import {ANSWER, CONVERT, START, carry} from "./messages.mjs";
 
 const COURSE = "/course.zip";
+const REST = 2000; // milliseconds without a question
+const MUCH = 1 << 26; // bytes; asked for, never touched
 const size = Object.values(manifest.files).reduce((sum, file) => sum + file.gzip, 0);
 
 let desk = null;
 let view = null;
 let viewed = null;
 let last = null; // the latest word on progress
+let resting = 0; // the timer until things are tidied; null when that is done
 
 const started = start();
 started.catch(() => {}); // told to whoever asks
@@ -26,6 +29,21 @@ async function start() {
   python.pyimport("course_imports").settle();
   performance.mark("desk");
   return {value: null};
+}
+
+/** Gives back what starting has left, once, when no question has come for a while: some 25 MB of chunks read and of code
+    made and replaced. A browser looks for what it can give back when much memory is asked for, and a worker at rest asks
+    for none. */
+function tidySoon() {
+  clearTimeout(resting);
+  resting = setTimeout(() => {
+    resting = null;
+    try {
+      new ArrayBuffer(MUCH);
+    } catch {
+      // There is no room even to ask: the browser has looked already.
+    }
+  }, REST);
 }
 
 /** Passes progress on; the marks stand in a profile of the worker. */
@@ -81,4 +99,5 @@ self.addEventListener("message", async ({data}) => {
   } catch (error) {
     self.postMessage({number: data.number, error: carry(error)});
   }
+  if (desk !== null && resting !== null) tidySoon();
 });
