@@ -2,7 +2,7 @@
 
 from math import pi
 
-from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
+from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, two_periods
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import harmonic
 
@@ -25,7 +25,7 @@ def draw(values: Values) -> Drawing:
     A, omega, phi, t = (values[key] for key in ("A", "omega", "phi", "t"))
     period = 2.0 * pi / omega
     start = max(0.0, (t // period - 0.5) * period) if t > 2.0 * period else 0.0
-    times = spread(start, start + 2.0 * period)
+    times = two_periods(start, period)
     return Drawing(
         {
             "x": (times, [harmonic.position(A, omega, phi, one) for one in times]),

@@ -1,7 +1,7 @@
 """Hanging spring: how far a hung mass stretches it, and how the mass bobs about that place."""
 
 from crankpin.calculator.common import gravity, mass, stiffness
-from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
+from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, two_periods
 from crankpin.calculator.declaration import Calculator, Caution, Output, PublishedCheck, Values
 from crankpin.mechanics import circular, harmonic, springs, vertical_circle
 
@@ -21,7 +21,7 @@ def find(m: float, k: float, g: float) -> dict[str, float]:
 def draw(values: Values) -> Drawing:
     """Two periods of a mass let go with the spring unstretched: it sinks to twice the stretch at rest."""
     rest, omega, T = (values[key] for key in ("stretch", "omega", "T"))
-    times = spread(0.0, 2.0 * T)
+    times = two_periods(0.0, T)
     return Drawing(
         {
             "y": (times, [harmonic.position(rest, omega, 0.0, one) - rest for one in times]),

@@ -1,7 +1,7 @@
 """Spring and mass: the motion of a mass on a spring that may have a mass of its own."""
 
 from crankpin.calculator.common import amplitude, mass, stiffness
-from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
+from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, two_periods
 from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import circular, energy, harmonic, springs
 
@@ -25,7 +25,7 @@ def find(k: float, m: float, m_spring: float, A: float) -> dict[str, float]:
 def draw(values: Values) -> Drawing:
     """Two periods after a release at the positive end: position, and the force that drives the mass back."""
     k, A, omega, T = (values[key] for key in ("k", "A", "omega", "T"))
-    times = spread(0.0, 2.0 * T)
+    times = two_periods(0.0, T)
     positions = [harmonic.position(A, omega, 0.0, one) for one in times]
     return Drawing(
         {"x": (times, positions), "F": (times, [springs.force(k, one) for one in positions])},

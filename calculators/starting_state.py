@@ -3,7 +3,7 @@
 from math import pi
 from typing import Any
 
-from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
+from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, two_periods
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import Absent
 from crankpin.mechanics import harmonic
@@ -29,7 +29,7 @@ def find(omega: float, x0: float, v0: float) -> dict[str, Any]:
 def draw(values: Values) -> Drawing:
     """Two periods from the start, with the start and the first peak marked."""
     A, omega, phi = values["A"], values["omega"], values.get("phi", 0.0)
-    times = spread(0.0, 4.0 * pi / omega)
+    times = two_periods(0.0, 2.0 * pi / omega)
     peak = values.get("t_peak")
     return Drawing(
         {"x": (times, [harmonic.position(A, omega, phi, one) for one in times])},

@@ -2,7 +2,7 @@
 
 from math import cos, tau
 
-from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
+from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, two_periods
 from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import pendulum
 
@@ -19,7 +19,7 @@ def find(kappa: float, I: float) -> dict[str, float]:  # noqa: E741 - the symbol
 def draw(values: Values) -> Drawing:
     """Two swings of one turn to each side: the period is the same at any angle."""
     T = values["T"]
-    times = spread(0.0, 2.0 * T)
+    times = two_periods(0.0, T)
     return Drawing(
         {
             "wide": (times, [tau * cos(tau * one / T) for one in times]),

@@ -62,7 +62,7 @@ def test_a_curve_is_where_its_numbers_are():
             20 + (high + room - y) / (high - low + 2 * room) * (138 - 20 - 36),
         )
         assert distance(at, points) < 0.2
-    assert len(points) < len(curve.xs) / 2
+    assert len(points) < 0.8 * len(curve.xs)
 
 
 @pytest.mark.parametrize("name", sorted(CATALOGUE))
