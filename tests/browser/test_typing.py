@@ -89,6 +89,31 @@ def test_working_and_table_are_marked_while_the_slider_moves_and_follow_at_rest(
     assert all(now != then for (_, now), (_, then) in zip(after, before, strict=True))
 
 
+HOLD = """async ([text]) => {
+  const box = document.getElementById("edge-on");
+  const list = box.querySelector(".calculator-find dl");
+  const seen = () => [list.hasAttribute("data-held"), list.clientHeight, list.scrollHeight > list.clientHeight];
+  const taken = [seen()];
+  const field = box.querySelector('[name="A"]');
+  field.value = text;
+  field.dispatchEvent(new Event("input", {bubbles: true}));
+  while (box.hasAttribute("aria-busy")) await new Promise((go) => setTimeout(go, 1));
+  taken.push(seen());
+  while (box.querySelector(".table-box[data-stale]")) await new Promise((go) => setTimeout(go, 5));
+  taken.push(seen());
+  return taken;
+}"""
+
+
+@pytest.mark.parametrize(("text", "held"), [("14", True), ("1.23e-7", False)])
+def test_the_results_keep_their_height_while_numbers_move_and_none_wants_room(page, text, held):
+    before, moving, after = page.evaluate(HOLD, [text])
+    assert [is_held for is_held, _, _ in (before, moving, after)] == [False, held, False]
+    assert [overflows for _, _, overflows in (before, moving, after)] == [False] * 3
+    if held:
+        assert before[1] == moving[1] == after[1]
+
+
 def test_a_print_made_meanwhile_has_no_working_of_other_numbers(page):
     page.emulate_media(media="print")
     working = calculator(page).locator(".working-lines")

@@ -3,6 +3,7 @@
    data-state   printed, starting, live or failed
    data-stale   the results stand for other inputs than those in the fields;
                 on working, table or picture: it stands for other inputs than the results
+   data-held    on the list of results: it keeps its height while numbers move
    aria-busy    an answer to the fields as they stand is on its way
 
    What changes with the numbers arrives written by Python; this file only puts it in place. */
@@ -44,6 +45,8 @@ export class CalculatorElement extends HTMLElement {
   #extra = [];
   #parts = {};
   #outputs = [];
+  #list = null;
+  #room = null; // how long each result may be while the list of results is held
   #strip = new Map();
   #stripped = {field: null, keys: []};
   #lastField = null;
@@ -74,6 +77,7 @@ export class CalculatorElement extends HTMLElement {
     clearTimeout(this.#faultTimer);
     clearTimeout(this.#speakTimer);
     clearTimeout(this.#restTimer);
+    this.#release();
     this.#chart?.destroy();
     this.#chart = null;
   }
@@ -101,6 +105,7 @@ export class CalculatorElement extends HTMLElement {
     for (const item of this.querySelectorAll("[data-strip]")) this.#strip.set(item.dataset.strip, item);
     this.#outputs = [...this.querySelectorAll("output")];
     for (const output of this.#outputs) output.dataset.text = output.textContent;
+    this.#list = this.querySelector(".calculator-find dl");
     for (const part of ["cautions", ...LONG]) this.#html[part] = plain(this.#parts[part]?.innerHTML ?? "");
     return fieldsOf(this, {
       changed: (field) => this.#changed(field),
@@ -127,6 +132,7 @@ export class CalculatorElement extends HTMLElement {
     this.#lastField = field;
     this.#extra = [];
     clearTimeout(this.#restTimer);
+    this.#hold();
     if (this.#courier.state !== "awake") this.#mark("waiting");
     this.#calculate({brief: true});
   }
@@ -161,6 +167,7 @@ export class CalculatorElement extends HTMLElement {
 
   /** A question came to nothing; where the worker could not start at all, `failed` says so. */
   #excuse(error) {
+    this.#release();
     if (this.#courier.state === "failed") return;
     this.#mark(error.code === "overdue" ? "overdue" : "broken");
     if (error.code !== "overdue") console.error(error);
@@ -191,6 +198,7 @@ export class CalculatorElement extends HTMLElement {
     const isBehind = !same(given, this.#longFor);
     for (const part of LONG) this.#parts[part]?.toggleAttribute("data-stale", isBehind);
     clearTimeout(this.#restTimer);
+    if (!isBehind) this.#release();
     if (isBehind) this.#restTimer = setTimeout(() => this.#followUp(), LONG_DELAY);
   }
 
@@ -202,6 +210,7 @@ export class CalculatorElement extends HTMLElement {
 
   /** Asks for the long parts of what is shown; the next change asks anew where that comes to nothing. */
   async #followUp() {
+    this.#release();
     const given = this.#given();
     const reply = await this.#courier.answer(this, this.dataset.calculator, given).catch(() => null);
     if (!reply?.found.parts || !this.#stop || !same(given, this.#given())) return;
@@ -224,7 +233,24 @@ export class CalculatorElement extends HTMLElement {
   }
 
   #writeResult(output) {
-    write(output, this.#allDigits ? output.dataset.full : output.dataset.text);
+    const text = this.#allDigits ? output.dataset.full : output.dataset.text;
+    if (text.length > this.#room?.get(output)) this.#release();
+    write(output, text);
+  }
+
+  /** While numbers move, the list of results keeps its height, so that nothing around it is laid out for each of them;
+      until the thumb rests, or a result needs more room than it has. */
+  #hold() {
+    if (this.#room) return;
+    this.#room = new Map(this.#outputs.map((output) => [output, output.textContent.length]));
+    this.#list.style.blockSize = `${this.#list.getBoundingClientRect().height}px`;
+    this.#list.toggleAttribute("data-held", true);
+  }
+
+  #release() {
+    this.#room = null;
+    this.#list.style.blockSize = "";
+    this.#list.removeAttribute("data-held");
   }
 
   /** The strip holds what changes with the field in hand; until something has changed, the first results. */
@@ -271,6 +297,7 @@ export class CalculatorElement extends HTMLElement {
 
   #fault(faults) {
     this.#faults = faults;
+    this.#release();
     this.#mark("stale");
     clearTimeout(this.#faultTimer);
     const typing = this.#lastField?.control === document.activeElement;
@@ -364,6 +391,7 @@ export class CalculatorElement extends HTMLElement {
   #toggleDigits(button) {
     this.#allDigits = !this.#allDigits;
     button.setAttribute("aria-pressed", String(this.#allDigits));
+    this.#release();
     for (const output of this.#outputs) this.#writeResult(output);
   }
 
