@@ -322,6 +322,15 @@ def test_a_finger_on_the_picture_reads_the_curves(page):
     assert calculator(page).locator(".chart-pointer *").count() == 0
 
 
+def test_a_reading_names_a_curve_once_and_has_no_marks_of_formulas(phone, course):
+    page = phone()
+    open_live(page, course.page("all"), "driven")
+    figure = calculator(page, "driven").locator("svg.figure")
+    figure.hover(position={"x": 150, "y": 60}, force=True)
+    read = calculator(page, "driven").locator('[data-part="readout"]').text_content().replace("\u00a0", " ")
+    assert re.fullmatch(r"ω = [\d.]+ rad/s: A = [\d.]+ \w+, lag: φ lag = [\d.]+ rad, P = [\d.]+ W", read), read
+
+
 def test_a_finger_reads_until_it_touches_something_else(page):
     figure = calculator(page).locator("svg.figure")
     figure.scroll_into_view_if_needed()

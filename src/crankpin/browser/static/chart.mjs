@@ -332,7 +332,8 @@ class Panel {
       const k = this.#indexAt(i, pointed);
       if (k === null) return [];
       const size = ends([ys]).reduce((most, one) => Math.max(most, Math.abs(one)), 0);
-      return [(curves.length > 1 && label ? `${label}: ` : "") + named(vertical.title, ys[k], size)];
+      const isNamed = curves.length > 1 && label && label !== vertical.title.split(" / ")[0];
+      return [(isNamed ? `${label}: ` : "") + named(vertical.title, ys[k], size)];
     });
   }
 
@@ -529,5 +530,5 @@ function read(value, size) {
 
 function named(title, value, size) {
   const [symbol, unit = ""] = title.split(" / ");
-  return `${symbol} = ${read(value, size)}${unit.startsWith("°") ? unit : unit && `\u00a0${unit}`}`;
+  return `${symbol.replace("_", "\u00a0")} = ${read(value, size)}${unit.startsWith("°") ? unit : unit && `\u00a0${unit}`}`;
 }

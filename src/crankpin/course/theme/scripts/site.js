@@ -228,5 +228,6 @@ function reachWide() {
   }
 }
 
-document.fonts.ready.then(reachWide)
+// It measures the whole page, for which a page that comes alive has other uses.
+document.fonts.ready.then(() => (window.requestIdleCallback ?? setTimeout)(reachWide, { timeout: 3000 }))
 window.addEventListener("resize", reachWide)
