@@ -3,7 +3,8 @@
 Needs a course that was built with ``crankpin site``. Both times it is the course's own page. For the yardstick its
 worker is another one, written for this benchmark alone: it does the arithmetic of the same calculator in a few lines of
 JavaScript and gives the results and curves in the same form, without working, other units, cautions or tables.
-The page puts working and table in place when the slider rests, outside these times; Python makes them each time.
+While the slider moves, both workers leave working and table out of their answers; the page asks for them at rest,
+outside these times.
 
 Beside both stands a bare page: a slider, a worker that computes the curves in plain JavaScript, one number and one
 canvas with three lines, and nothing else. Every time ends with a frame, and frames come every 16.7 ms, so that the
@@ -28,7 +29,7 @@ CHANGES = 150
 PLAIN_WORKER = """
 const found = FOUND;
 const POINTS = found.picture.panels[0].curves[0].count;
-function answer({given}) {
+function answer({given, brief}) {
   const {A: [typed, unit], ...rest} = JSON.parse(given);
   const number = (key) => Number(rest[key][0].replace("−", "-"));
   const A = Number(typed) * {m: 1, cm: 0.01, mm: 0.001}[unit];
@@ -54,7 +55,9 @@ function answer({given}) {
     Object.assign(found.outputs[key], {value, text: value.toPrecision(3), full: String(value)});
   }
   Object.assign(found.inputs.A, {typed, plain: typed, text: `${typed} ${unit}`, value: A});
-  return [{value: JSON.stringify(found), numbers}, [numbers.buffer]];
+  const {cautions} = found.parts;
+  const told = brief ? {...found, parts: {cautions}} : found;
+  return [{value: JSON.stringify(told), numbers}, [numbers.buffer]];
 }
 self.addEventListener("message", ({data}) => {
   const others = data.ask === "answer" && data.calculator !== found.calculator;
