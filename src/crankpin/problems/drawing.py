@@ -1,9 +1,9 @@
 """Drawing a problem's quantities: how a range is written, and one draw from it.
 
-    r = "1.2 to 2.4 m step 0.1"          a range; its digits are those of the range as written
-    m = "one of 100, 150, 200 g"         one of some numbers
-    way = "one of clockwise, anticlockwise"   one of some words
-    g = "9.81 m/s2"                      always the same
+r = "1.2 to 2.4 m step 0.1"          a range; its digits are those of the range as written
+m = "one of 100, 150, 200 g"         one of some numbers
+way = "one of clockwise, anticlockwise"   one of some words
+g = "9.81 m/s2"                      always the same
 """
 
 import re
@@ -35,7 +35,7 @@ class Drawn:
     unit: str
 
     def draw(self, generator: Generator) -> tuple[Value, Form | None]:
-        """Return a value inside with its form, or a word with none; a quantity that is always the same draws nothing."""
+        """Return a value inside with its form, or a word with none; where there is one value, nothing is drawn."""
         text = self.values[generator.below(len(self.values))] if len(self.values) > 1 else self.values[0]
         return self.value(text)
 
@@ -97,7 +97,7 @@ def _steps(low: str, high: str, step: str) -> tuple[str, ...]:
     first, last, by = (_scaled(text, places) for text in (low, high, step))
     if by == 0 or first >= last or (last - first) % by:
         raise WordingError(
-            f"the range {low} to {high} step {step} must go up, and its steps must meet both ends, as 1.2 to 2.4 step 0.1"
+            f"the range {low} to {high} step {step} must go up and its steps meet both ends, as 1.2 to 2.4 step 0.1"
         )
     return tuple(_decimal(number, places) for number in range(first, last + 1, by))
 

@@ -42,12 +42,22 @@ def rounded(x: float, digits: float) -> float:
 
 _FUNCTIONS: dict[str, Callable[..., float]] = {**FUNCTIONS, "rounded": rounded, "min": min, "max": max}
 
+
+def _power(base: float, exponent: float) -> float:
+    if abs(exponent) > _HIGHEST_POWER:
+        raise NoNumberError(f"the power {exponent} is too high")
+    found = base**exponent
+    if isinstance(found, complex):
+        raise NoNumberError("a root of a number below zero")
+    return float(found) if isinstance(base, float) else found
+
+
 _BINARY: dict[type[ast.operator], Callable[[Any, Any], Any]] = {
     ast.Add: lambda a, b: a + b,
     ast.Sub: lambda a, b: a - b,
     ast.Mult: lambda a, b: a * b,
     ast.Div: lambda a, b: a / b,
-    ast.Pow: lambda a, b: _power(a, b),
+    ast.Pow: _power,
 }
 _COMPARE: dict[type[ast.cmpop], Callable[[Any, Any], bool]] = {
     ast.Lt: lambda a, b: bool(a < b),
@@ -57,15 +67,6 @@ _COMPARE: dict[type[ast.cmpop], Callable[[Any, Any], bool]] = {
     ast.Eq: lambda a, b: bool(a == b),
     ast.NotEq: lambda a, b: bool(a != b),
 }
-
-
-def _power(base: float, exponent: float) -> float:
-    if abs(exponent) > _HIGHEST_POWER:
-        raise NoNumberError(f"the power {exponent} is too high")
-    found = base**exponent
-    if isinstance(found, complex):
-        raise NoNumberError("a root of a number below zero")
-    return float(found) if isinstance(base, float) else found
 
 
 @lru_cache(maxsize=4096)
@@ -108,7 +109,7 @@ def _children(part: ast.expr, text: str) -> list[ast.expr]:
 
 
 def _callee(call: ast.Call) -> tuple[str, str]:
-    """Return what is called: ("circular", "rim_speed"), ("", "sin"), ("", "turning_rate"); ("", "") for nothing known."""
+    """Return what is called: ("circular", "rim_speed"), ("", "sin"), ("", "") for nothing known."""
     if isinstance(call.func, ast.Name):
         return "", call.func.id
     if isinstance(call.func, ast.Attribute) and isinstance(call.func.value, ast.Name):

@@ -114,11 +114,15 @@ class _Marking:
         if figures and figures < self.form.digits and rounded(self.right, figures) == rounded(value, figures):
             return Verdict("nearly", f"Right as far as it goes; give {_digits_text(self.form.digits)}.", value=value)
         if self._fits(-value):
-            return Verdict("slip", "The size is right. Look at the sign: which way is positive?", slip="sign", value=value)
+            return Verdict(
+                "slip", "The size is right. Look at the sign: which way is positive?", slip="sign", value=value
+            )
         if any(self._fits(value * 10.0**power) for power in _PREFIXES):
             return Verdict(
-                "slip", "The digits are right; the power of ten is not. Look at the prefixes of the units.",
-                slip="power_of_ten", value=value,
+                "slip",
+                "The digits are right; the power of ten is not. Look at the prefixes of the units.",
+                slip="power_of_ten",
+                value=value,
             )
         return None
 
@@ -152,7 +156,9 @@ def _figures(entry: Entry) -> int:
 
 def _digits_text(count: int) -> str:
     words = ("", "one", "two", "three", "four", "five", "six")
-    return f"{words[count]} significant digit{'' if count == 1 else 's'}" if count < 7 else f"{count} significant digits"
+    return (
+        f"{words[count]} significant digit{'' if count == 1 else 's'}" if count < 7 else f"{count} significant digits"
+    )
 
 
 def answer_data(answer: Answer, variant: Variant) -> dict[str, Any]:

@@ -15,7 +15,9 @@ from crankpin.problems.quantities import Form, dimension_of, number_text, quanti
 from crankpin.problems.variants import Variant
 
 PLACEHOLDER = re.compile(r"\{=(?P<asked>[^{}]+?)=\}")
-_END = re.compile(r"\s+(?:in\s+(?P<unit>\S+(?:\s+(?!(?:to\s+\d|bare\b|in\s|as\s))\S+)*?)(?:\s+as\s+(?P<as>\S+))?|to\s+(?P<digits>\d+)|(?P<bare>bare))$")
+_END = re.compile(
+    r"\s+(?:in\s+(?P<unit>\S+(?:\s+(?!(?:to\s+\d|bare\b|in\s|as\s))\S+)*?)(?:\s+as\s+(?P<as>\S+))?|to\s+(?P<digits>\d+)|(?P<bare>bare))$"
+)
 
 
 @dataclass(frozen=True, slots=True)

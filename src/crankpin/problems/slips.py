@@ -77,7 +77,9 @@ SLIPS: dict[str, KnownSlip] = {
     "values_swapped": KnownSlip("Which number belongs to which symbol? Two of them may have changed places."),
     "from_rest_position": KnownSlip("From where did you measure? The displacement counts from the equilibrium."),
     "added_straight": KnownSlip("These do not simply add: they are out of step, or independent of each other."),
-    "percent_for_fraction": KnownSlip("A percentage is a number of hundredths: look where the point belongs.", "100*{}"),
+    "percent_for_fraction": KnownSlip(
+        "A percentage is a number of hundredths: look where the point belongs.", "100*{}"
+    ),
 }
 
 _CHANGE = re.compile(r"(?P<key>[A-Za-z]\w*)\s*=(?!=)\s*(?P<expression>.+)")

@@ -35,7 +35,7 @@ class Quantities(Mapping[str, Any]):
         self._evaluator = Evaluator(self, calculators)
 
     def __getitem__(self, key: str) -> Any:
-        """Return a quantity. Raises `WordingError` for an unknown name or a ring, `NoNumberError` where it has no value."""
+        """Return a quantity. Raises `WordingError` for an unknown name or a ring, `NoNumberError` without value."""
         if key in self._known:
             return self._known[key]
         if key not in self._work:

@@ -19,7 +19,7 @@ class Sketch(Explain):
     def read(self, source: Source) -> dict[str, Any]:
         """Return the model and the points to look for."""
         if not source.has("graph") and not source.has("model answer"):
-            source.fault('a sketch needs its model: a section “# Model answer”, or a graph that is computed')
+            source.fault("a sketch needs its model: a section “# Model answer”, or a graph that is computed")
         graph = source.graph() if source.has("graph") else None
         model = source.markdown("model answer") if source.has("model answer") else ""
         return {**super().read(source), "model": model, "graph": graph}
