@@ -14,12 +14,12 @@ from crankpin.calculator.declaration import Calculator
 from crankpin.problems.declaration import Problem, Question
 from crankpin.problems.faults import ProblemFaultsError
 from crankpin.problems.kind import kind_named
-from crankpin.problems.marking import slip_value
 from crankpin.problems.parsing import read_problems
 from crankpin.problems.placeholders import filled
 from crankpin.problems.quantities import quantity_text
 from crankpin.problems.trial import VARIANTS, try_problem
 from crankpin.problems.variants import Variant
+from crankpin.problems.wrong_numbers import slip_value
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -71,8 +71,8 @@ def _summary(file: Path, problems: tuple[Problem, ...]) -> str:
     tags = count([tag for problem in problems for tag in problem.tags])
     drawn = sum(1 for problem in problems if problem.draw)
     marks = sum(problem.marks for problem in problems)
-    return f"{file}: {len(problems)} problems, {drawn} with variants, {marks} marks\n"
-        f"  {levels}\n  asked: {kinds}\n  tags: {tags}"
+    head = f"{file}: {len(problems)} problems, {drawn} with variants, {marks} marks"
+    return f"{head}\n  {levels}\n  asked: {kinds}\n  tags: {tags or 'none'}"
 
 
 def _show(problem: Problem, variant: Variant) -> None:
@@ -91,7 +91,7 @@ def _show_question(question: Question, variant: Variant) -> None:
             print(f"        {filled(item.reason, variant)}")
     print(f"  answer: {kind_named(question.kind).key(question, variant)}")
     for slip in question.slips:
-        wrong = slip_value(slip, question, variant)
+        wrong = slip_value(slip, question, variant.quantities)
         assert question.answer
         shown = "none" if wrong is None else quantity_text(wrong, variant.forms[question.answer.key])
         print(f"  slip {slip.name}: {shown}")

@@ -6,6 +6,8 @@ from crankpin.problems.drawing import Drawn
 
 LEVELS = ("warm-up", "standard", "stretch")
 TAGS = ("two-chapters", "other-way-round", "uncertainty", "no-calculus", "safety", "everyday")
+#: The condition that draws anew until every slip has a number of its own.
+SLIPS_APART = "slips apart"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,18 +1,17 @@
 """Marking a number that was typed: its unit, its size, its digits, and the slip behind it where one is known."""
 
-import math
 from collections.abc import Mapping
 from typing import Any
 
 from crankpin.calculator.numbers import Entry, read_entry
 from crankpin.calculator.units import find_unit, printed_unit
-from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.problems.declaration import Answer, Question, Slip
 from crankpin.problems.expressions import rounded
 from crankpin.problems.faults import NoNumberError
 from crankpin.problems.quantities import Form, is_unit, unit_of
-from crankpin.problems.variants import Quantities, Variant
+from crankpin.problems.variants import Variant
 from crankpin.problems.verdicts import Verdict
+from crankpin.problems.wrong_numbers import right_value, slip_value
 
 #: More digits than asked for by so many are remarked on.
 SPARE_DIGITS = 2
@@ -26,24 +25,6 @@ def mark_number(question: Question, variant: Variant, typed: str, earlier: Mappi
     ``earlier`` holds the student's own answers to earlier parts, in SI, by the part's name.
     """
     return _Marking(question, variant, earlier).verdict(typed)
-
-
-def right_value(question: Question, quantities: Quantities) -> float:
-    """Return the right answer, in SI. Raises `NoNumberError`."""
-    assert question.answer
-    return float(quantities[question.answer.key])
-
-
-def slip_value(slip: Slip, question: Question, variant: Variant) -> float | None:
-    """Return the wrong number that a slip leads to, in SI; None where it leads to none for these numbers."""
-    try:
-        if slip.expression:
-            found = float(variant.quantities.value(slip.expression))
-        else:
-            found = right_value(question, variant.changed(dict(slip.changes)))
-    except (NoNumberError, AbsentError, OutOfDomainError):
-        return None
-    return found if math.isfinite(found) else None
 
 
 class _Marking:
@@ -83,7 +64,7 @@ class _Marking:
         if not changes:
             return None
         try:
-            own = right_value(self.question, self.variant.changed(changes))
+            own = right_value(self.question, self.variant.quantities.changed(changes))
         except NoNumberError:
             return None
         if abs(value - own) > self.answer.tolerance.around(own) * (1.0 + 1e-9):
@@ -100,7 +81,7 @@ class _Marking:
         """Return what is said of the slip whose number lies nearest, where one is within tolerance."""
         best: tuple[float, Slip] | None = None
         for slip in self.question.slips:
-            wrong = slip_value(slip, self.question, self.variant)
+            wrong = slip_value(slip, self.question, self.variant.quantities)
             if wrong is None:
                 continue
             off = abs(value - wrong)

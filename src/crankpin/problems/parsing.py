@@ -3,11 +3,13 @@
 import re
 import tomllib
 from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any, TypeVar
 
 from crankpin.calculator.declaration import Calculator
 from crankpin.problems.declaration import (
     LEVELS,
+    SLIPS_APART,
     TAGS,
     Answer,
     Graph,
@@ -178,7 +180,8 @@ class _Reader:
 
     def _where(self) -> list[str]:
         line = self.lines.get("where", 0)
-        return [text for text in self._listed("where") if self.told(lambda text=text: read_expression(text), line)]  # type: ignore[misc]
+        listed = self._listed("where")
+        return [text for text in listed if text == SLIPS_APART or self.told(partial(read_expression, text), line)]
 
     def _section(self, part: str, name: str) -> Section:
         found = [section for section in self.sections if (section.part, section.name) == (part, name)]
@@ -262,10 +265,10 @@ class _QuestionSource:
 
     def answer(self) -> Answer | None:
         key = self._table.get("answer")
-        known = {**self._reader.declared.get("work", {})}
+        known = [*self._reader.declared.get("work", {}), *self._reader.declared.get("draw", {})]
         if key not in known:
             self.fault(
-                f"answer is {'missing' if key is None else f'“{key}”'}; it must name a quantity of [work]: "
+                f"answer is {'missing' if key is None else f'“{key}”'}; it must name a quantity of [work] or [draw]: "
                 f"{', '.join(known) or 'none is there yet'}",
                 self.line("answer"),
             )

@@ -7,11 +7,12 @@ from crankpin.calculator.declaration import Calculator
 from crankpin.problems.declaration import Problem, Question
 from crankpin.problems.expressions import calls_in, names_in
 from crankpin.problems.faults import NoNumberError, ProblemFault, WordingError
+from crankpin.problems.graphs import sample
 from crankpin.problems.kind import kind_named
-from crankpin.problems.marking import right_value, slip_value
 from crankpin.problems.placeholders import asked_in, filled
 from crankpin.problems.quantities import number_text
 from crankpin.problems.variants import Variant
+from crankpin.problems.wrong_numbers import confused, right_value, slip_value
 
 VARIANTS = 1000
 #: Fewer different sets of numbers than this are remarked on, where a problem draws any.
@@ -107,6 +108,8 @@ class _Trial:
                 self.findings.fault(question.line, f"the right answer is not accepted: {verdict.says}", variant.number)
         if question.answer:
             self._look_at_number(question, variant)
+        if question.graph:
+            sample(question.graph, variant)
         texts = [filled(item.text, variant) for item in question.items]
         if len(set(texts)) < len(texts):
             self.findings.fault(question.line, "two of the choices read the same", variant.number)
@@ -126,27 +129,21 @@ class _Trial:
             )
         if "×" in shown:
             self.findings.advise(question.line, f"ugly: the answer {key} is written as a power of ten", variant.number)
-        if any(isinstance(given, float) and abs(given - value) <= room for given in variant.drawn.values()):
+        if any(given == shown and variant.forms[name] != variant.forms[key] for name, given in _given(variant)):
             self.findings.advise(
-                question.line, f"easy to guess: the answer {key} is one of the numbers given", variant.number
+                question.line, f"easy to guess: {key} has the digits of a given number", variant.number
             )
-        self._tell_apart(question, variant, value, room)
+        self._tell_apart(question, variant)
 
-    def _tell_apart(self, question: Question, variant: Variant, right: float, room: float) -> None:
+    def _tell_apart(self, question: Question, variant: Variant) -> None:
         """Tell slips whose number cannot be told from the right one, or from another slip's, within tolerance."""
-        assert question.answer
-        found = [(slip, slip_value(slip, question, variant)) for slip in question.slips]
-        wrong = [(slip, value) for slip, value in found if value is not None]
-        self.lively |= {(question.name, slip.name) for slip, _ in wrong}
-        rooms = [question.answer.tolerance.around(value) for _, value in wrong]
-        for at, (slip, value) in enumerate(wrong):
-            if abs(value - right) <= room + rooms[at]:
-                message = f"ambiguous: the slip {slip.name} cannot be told from the right answer within tolerance"
-                self.findings.fault(slip.line, message, variant.number)
-            for other in range(at):
-                if abs(value - wrong[other][1]) <= rooms[at] + rooms[other]:
-                    message = f"ambiguous: the slips {wrong[other][0].name} and {slip.name} give the same number"
-                    self.findings.fault(slip.line, message, variant.number)
+        for slip in question.slips:
+            if slip_value(slip, question, variant.quantities) is not None:
+                self.lively.add((question.name, slip.name))
+        for found in confused(question, variant.quantities):
+            names = f"the slips {found.other.name} and {found.slip.name} give the same number" if found.other else ""
+            message = names or f"the slip {found.slip.name} cannot be told from the right answer"
+            self.findings.fault(found.slip.line, f"ambiguous within tolerance: {message}", variant.number)
 
     def look_back(self, tried: int) -> None:
         """Tell what only many variants together show."""
@@ -160,7 +157,7 @@ class _Trial:
                 self.findings.advise(
                     question.line, f"easy to guess: {counts[often]} of {tried} variants answer {often}"
                 )
-            if question.answer and not self._is_tested(question.answer.key):
+            if question.answer and self._is_worked(question.answer.key) and not self._is_tested(question.answer.key):
                 self.findings.advise(
                     question.line,
                     f"{question.answer.key} is arithmetic only; where there is one, use a calculator or a function of "
@@ -168,6 +165,9 @@ class _Trial:
                 )
         if self.problem.draw and tried >= VARIANTS and len(self.sets) < _FEW:
             self.findings.advise(self.problem.line, f"only {len(self.sets)} different sets of numbers can be drawn")
+
+    def _is_worked(self, key: str) -> bool:
+        return any(worked.key == key for worked in self.problem.work)
 
     def _is_tested(self, key: str) -> bool:
         """Tell whether a quantity follows, at any step, from a calculator or a function of the mechanics."""
@@ -182,6 +182,13 @@ class _Trial:
                 return True
             todo += names_in(work[at])
         return False
+
+
+def _given(variant: Variant) -> Iterator[tuple[str, str]]:
+    """Yield the drawn numbers as they are written, by key."""
+    for key, value in variant.drawn.items():
+        if isinstance(value, float):
+            yield key, number_text(value, variant.forms[key])
 
 
 def _texts(problem: Problem) -> Iterator[tuple[int, str]]:

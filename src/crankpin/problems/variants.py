@@ -1,66 +1,18 @@
 """One variant of a problem: its drawn numbers, and everything that is worked out from them."""
 
-from collections.abc import Iterator, Mapping
-from typing import Any
+from collections.abc import Mapping
 
 from crankpin.calculator.declaration import Calculator
-from crankpin.problems.declaration import Problem, Worked
+from crankpin.problems.declaration import SLIPS_APART, Problem
 from crankpin.problems.drawing import Value
-from crankpin.problems.expressions import Evaluator
-from crankpin.problems.faults import NoNumberError, WordingError
+from crankpin.problems.faults import NoNumberError
 from crankpin.problems.generator import Generator, seed_of
 from crankpin.problems.quantities import Form, quantity_text
+from crankpin.problems.solved import Quantities
+from crankpin.problems.wrong_numbers import confused
 
 #: So often are the quantities of one variant drawn anew before a problem gives up.
 MOST_DRAWS = 500
-
-
-class Quantities(Mapping[str, Any]):
-    """The quantities of a problem by key, in SI; each is worked out when it is first asked for.
-
-    ``changed`` puts expressions over the unchanged quantities, or values, in the place of some.
-    """
-
-    def __init__(
-        self,
-        problem: Problem,
-        drawn: Mapping[str, Value],
-        calculators: Mapping[str, Calculator],
-        changed: Mapping[str, Any] | None = None,
-    ) -> None:
-        self._work: dict[str, Worked] = {worked.key: worked for worked in problem.work}
-        self._drawn = drawn
-        self._known: dict[str, Any] = {**drawn, **(changed or {})}
-        self._under_way: list[str] = []
-        self._evaluator = Evaluator(self, calculators)
-
-    def __getitem__(self, key: str) -> Any:
-        """Return a quantity. Raises `WordingError` for an unknown name or a ring, `NoNumberError` without value."""
-        if key in self._known:
-            return self._known[key]
-        if key not in self._work:
-            raise WordingError(f"there is no quantity {key}; there are {', '.join(self)}")
-        if key in self._under_way:
-            raise WordingError(f"these follow from each other in a ring: {' → '.join([*self._under_way, key])}")
-        self._under_way.append(key)
-        try:
-            self._known[key] = self.value(self._work[key].expression)
-        finally:
-            self._under_way.pop()
-        return self._known[key]
-
-    def value(self, expression: str) -> Any:
-        """Return what an expression over these quantities comes to, in SI."""
-        return self._evaluator.value(expression)
-
-    def __iter__(self) -> Iterator[str]:
-        """Go through the keys: the drawn ones, then those worked out."""
-        yield from self._drawn
-        yield from self._work
-
-    def __len__(self) -> int:
-        """Return how many quantities there are."""
-        return len(self._drawn) + len(self._work)
 
 
 class Variant:
@@ -82,8 +34,10 @@ class Variant:
         refused = ""
         for self.draws in range(1, MOST_DRAWS + 1):
             self._draw_once()
-            quantities = Quantities(self.problem, self.drawn, self._calculators)
-            refused = next((condition for condition in self.problem.where if not quantities.value(condition)), "")
+            quantities = Quantities(self.problem, dict(self.drawn), self._calculators)
+            refused = next(
+                (condition for condition in self.problem.where if not self._meets(quantities, condition)), ""
+            )
             if not refused:
                 return quantities
         raise NoNumberError(
@@ -91,19 +45,17 @@ class Variant:
             f"widen the ranges or loosen the condition"
         )
 
+    def _meets(self, quantities: Quantities, condition: str) -> bool:
+        if condition != SLIPS_APART:
+            return bool(quantities.value(condition))
+        return not any(confused(question, quantities) for question in self.problem.questions)
+
     def _draw_once(self) -> None:
         for drawn in self.problem.draw:
             value, form = drawn.draw(self._generator)
             self.drawn[drawn.key] = value
             if form:
                 self.forms[drawn.key] = form
-
-    def changed(self, changes: Mapping[str, str | float]) -> Quantities:
-        """Return the quantities with some changed: to the value of an expression over these, or to a number."""
-        values = {
-            key: self.quantities.value(change) if isinstance(change, str) else change for key, change in changes.items()
-        }
-        return Quantities(self.problem, self.drawn, self._calculators, values)
 
     def text(self, key: str) -> str:
         """Return a quantity as number and unit, or a word."""
