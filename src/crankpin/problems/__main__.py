@@ -1,16 +1,20 @@
 """Checks the problems of Markdown files: `python -m crankpin.problems [--variants N] [--show N] FILE…`.
 
 Each fault is one line with file and line number; advice begins with “look”. `--show N` writes variant N of every
-problem, with its answer, its slips and its solution. Calculators are those in `calculators/` of the current folder.
+problem, with its answer, its slips and its solution. Calculators are those in `calculators/` of the current folder,
+cases those in `harbour.toml` beside it.
 """
 
 import argparse
 import sys
 from collections.abc import Mapping
+from dataclasses import dataclass
+from math import fsum
 from pathlib import Path
 
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.declaration import Calculator
+from crankpin.problems.cases import typed_inputs
 from crankpin.problems.declaration import Problem, Question
 from crankpin.problems.faults import ProblemFaultsError
 from crankpin.problems.kind import kind_named
@@ -33,15 +37,27 @@ def main(arguments: list[str] | None = None) -> int:
     )
     parser.add_argument("--show", type=int, metavar="N", help="write variant N of every problem")
     parser.add_argument("--calculators", type=Path, default=Path("calculators"), help="folder of the calculators")
+    parser.add_argument("--cases", type=Path, default=Path("harbour.toml"), help="values file (default %(default)s)")
     asked = parser.parse_args(arguments)
     calculators = load_catalogue(asked.calculators, known_sound=lambda _: True)
-    faults = sum(1 for file in asked.files if not _check(file, calculators, asked.variants, asked.show))
+    cases = typed_inputs(asked.cases.read_text(encoding="utf-8")) if asked.cases.is_file() else {}
+    course = Course(calculators, cases)
+    faults = sum(1 for file in asked.files if not _check(file, course, asked.variants, asked.show))
     return 1 if faults else 0
 
 
-def _check(file: Path, calculators: Mapping[str, Calculator], variants: int, show: int | None) -> bool:
+@dataclass(frozen=True)
+class Course:
+    """What problems may use of a course: its calculators, and what its cases are given."""
+
+    calculators: Mapping[str, Calculator]
+    cases: Mapping[str, str]
+
+
+def _check(file: Path, course: Course, variants: int, show: int | None) -> bool:
+    calculators = course.calculators
     try:
-        problems = read_problems(file.read_text(encoding="utf-8"), str(file), calculators)
+        problems = read_problems(file.read_text(encoding="utf-8"), str(file), calculators, course.cases)
     except ProblemFaultsError as error:
         print(error)
         return False
@@ -70,7 +86,7 @@ def _summary(file: Path, problems: tuple[Problem, ...]) -> str:
     kinds = count([question.kind for problem in problems for question in problem.questions])
     tags = count([tag for problem in problems for tag in problem.tags])
     drawn = sum(1 for problem in problems if problem.draw)
-    marks = sum(problem.marks for problem in problems)
+    marks = int(fsum(problem.marks for problem in problems))
     head = f"{file}: {len(problems)} problems, {drawn} with variants, {marks} marks"
     return f"{head}\n  {levels}\n  asked: {kinds}\n  tags: {tags or 'none'}"
 

@@ -1,6 +1,7 @@
 """What a problem is: frozen data, read from its Markdown by `parsing`, sent to a phone by `serialise`."""
 
 from dataclasses import dataclass, field
+from math import fsum
 
 from crankpin.problems.drawing import Drawn
 
@@ -66,7 +67,7 @@ class Step:
     @property
     def worth(self) -> int:
         """Return how many marks the step has."""
-        return sum(int(mark[1:]) for mark in self.marks)
+        return int(fsum(int(mark[1:]) for mark in self.marks))
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +116,7 @@ class Question:
     @property
     def marks(self) -> int:
         """Return how many marks the question has."""
-        return sum(step.worth for step in (*self.solution, *self.points))
+        return int(fsum(step.worth for step in (*self.solution, *self.points)))
 
 
 @dataclass(frozen=True)
@@ -140,7 +141,7 @@ class Problem:
     @property
     def marks(self) -> int:
         """Return how many marks the problem has."""
-        return sum(question.marks for question in self.questions)
+        return int(fsum(question.marks for question in self.questions))
 
     def question(self, name: str) -> Question:
         """Return the question of that name; raises KeyError."""

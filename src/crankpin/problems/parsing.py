@@ -7,6 +7,7 @@ from functools import partial
 from typing import Any, TypeVar
 
 from crankpin.calculator.declaration import Calculator
+from crankpin.problems.cases import quoted
 from crankpin.problems.declaration import (
     LEVELS,
     SLIPS_APART,
@@ -41,12 +42,17 @@ _TOLERANCE = "1 %"
 _Read = TypeVar("_Read")
 
 
-def read_problems(text: str, file: str, calculators: Mapping[str, Calculator]) -> tuple[Problem, ...]:
-    """Return the problems of a Markdown file. Raises `ProblemFaultsError` with everything that is wrong in it."""
+def read_problems(
+    text: str, file: str, calculators: Mapping[str, Calculator], cases: Mapping[str, str] | None = None
+) -> tuple[Problem, ...]:
+    """Return the problems of a Markdown file. Raises `ProblemFaultsError` with everything that is wrong in it.
+
+    ``cases`` holds what the course's cases are given, as typed (`crankpin.problems.cases.typed_inputs`).
+    """
     faults: list[ProblemFault] = []
     problems: dict[str, Problem] = {}
     for block in blocks_in(text):
-        reader = _Reader(block, file, calculators)
+        reader = _Reader(block, file, calculators, cases or {})
         problem = reader.problem()
         if problem.id in problems:
             reader.fault(f"the id {problem.id} is already taken in line {problems[problem.id].line}; choose another")
@@ -60,8 +66,10 @@ def read_problems(text: str, file: str, calculators: Mapping[str, Calculator]) -
 class _Reader:
     """Reads one block."""
 
-    def __init__(self, block: Block, file: str, calculators: Mapping[str, Calculator]) -> None:
-        self.block, self.file, self.calculators = block, file, calculators
+    def __init__(
+        self, block: Block, file: str, calculators: Mapping[str, Calculator], cases: Mapping[str, str]
+    ) -> None:
+        self.block, self.file, self.calculators, self.cases = block, file, calculators, cases
         self.faults: list[ProblemFault] = []
         toml, body, first = declaration_and_body(block)
         self.declared = self._declared(toml)
@@ -127,7 +135,7 @@ class _Reader:
         return [(key, text) for key, text in found.items() if isinstance(text, str)]
 
     def _drawn(self, key: str, text: str) -> Drawn | None:
-        return self.told(lambda: read_drawn(key, text), self.lines.get(f"draw.{key}", 0))
+        return self.told(lambda: read_drawn(key, quoted(text, self.cases)), self.lines.get(f"draw.{key}", 0))
 
     def _worked(self, key: str, text: str) -> Worked | None:
         line = self.lines.get(f"work.{key}", 0)
@@ -181,7 +189,10 @@ class _Reader:
     def _where(self) -> list[str]:
         line = self.lines.get("where", 0)
         listed = self._listed("where")
-        return [text for text in listed if text == SLIPS_APART or self.told(partial(read_expression, text), line)]
+        for text in listed:
+            if text != SLIPS_APART:
+                self.told(partial(read_expression, text), line)
+        return listed
 
     def _section(self, part: str, name: str) -> Section:
         found = [section for section in self.sections if (section.part, section.name) == (part, name)]
