@@ -7,7 +7,7 @@ from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Pictur
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import Absent
 from crankpin.mechanics import superposition
-from crankpin.mechanics.superposition import Wheel
+from crankpin.mechanics.superposition import Phasor
 
 _MOST_SWINGS = 30
 _DUST = 1e-12
@@ -29,7 +29,7 @@ def find(A_x: float, f_x: Any, A_y: float, f_y: Any, phi: float) -> dict[str, An
 def draw(values: Values) -> Drawing:
     """The path, once round where it closes soon, else for some thirty swings."""
     x_rate, y_rate = float(values["f_x"]), float(values["f_y"])
-    across, up = Wheel(values["A_x"], x_rate), Wheel(values["A_y"], y_rate, values["phi"])
+    across, up = Phasor(values["A_x"], x_rate), Phasor(values["A_y"], y_rate, values["phi"])
     fast = max(x_rate, y_rate)
     end = min(values.get("T_pattern", _MOST_SWINGS / fast), _MOST_SWINGS / fast)
     times = spread(0.0, end, int(48.0 * end * fast) + 49)

@@ -7,7 +7,7 @@ from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Pictur
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import Absent
 from crankpin.mechanics import superposition
-from crankpin.mechanics.superposition import Wheel
+from crankpin.mechanics.superposition import Phasor
 
 _MOST_POINTS = 900
 _NO_BEAT = Absent("The two have the same rate, so the sum keeps one amplitude and never swells.")
@@ -16,7 +16,7 @@ _TWO_RATES = Absent("The two have different rates, so the sum is no single swing
 
 def find(A_1: float, f_1: float, phi_1: float, A_2: float, f_2: float, phi_2: float, t: float) -> dict[str, Any]:
     """The sum at one instant, how often it swells, and between what bounds."""
-    first, second = Wheel(A_1, f_1, phi_1), Wheel(A_2, f_2, phi_2)
+    first, second = Phasor(A_1, f_1, phi_1), Phasor(A_2, f_2, phi_2)
     beat = superposition.beat_frequency(f_1, f_2)
     one_rate = or_absent(superposition.resultant, A_1, phi_1, A_2, phi_2) if beat == 0.0 else _TWO_RATES
     return {
@@ -35,7 +35,7 @@ def find(A_1: float, f_1: float, phi_1: float, A_2: float, f_2: float, phi_2: fl
 
 def draw(values: Values) -> Drawing:
     """The two swings, and their sum between the bounds of its amplitude."""
-    first, second = (Wheel(*(values[f"{key}_{i}"] for key in ("A", "f", "phi"))) for i in (1, 2))
+    first, second = (Phasor(*(values[f"{key}_{i}"] for key in ("A", "f", "phi"))) for i in (1, 2))
     fast = max(first.frequency, second.frequency)
     end = min(max(1.5 * values.get("T_beat", 0.0), 4.0 / fast), 30.0 / fast)
     start = max(0.0, values["t"] - 0.5 * end) if values["t"] > end else 0.0

@@ -37,7 +37,7 @@ class EmptyModules(MissingModules):
 def install(allowed, emptied):
     """Put the finders on the import path: the modules a calculator may import, and those without code.
 
-    Archives are looked into before folders. Nothing is collected as garbage until the desk is open: all that is made
+    Archives are looked into before folders. Nothing is collected as garbage until the service is open: all that is made
     until then stays.
     """
     gc.disable()

@@ -8,7 +8,7 @@ const CHANGES = [
     to: "instantiateWasm:e.instantiate(K)}",
   },
   {
-    why: "boot.mjs hands over the library's bytes, already fetched and checked",
+    why: "boot.mjs pool over the library's bytes, already fetched and checked",
     from: "function he(e){let t=j(e);",
     to: "function he(e){let t=e;",
   },

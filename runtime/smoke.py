@@ -7,7 +7,7 @@ import traceback
 from pyodide.ffi import create_proxy, to_js
 
 from crankpin.calculator.declared import read_calculator
-from crankpin.calculator.exchange import answer
+from crankpin.calculator.serialise import answer
 
 
 def faults(modules, calculators):

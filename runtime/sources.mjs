@@ -8,14 +8,12 @@ import {fileURLToPath} from "node:url";
 
 const SOURCE = fileURLToPath(new URL("../src/", import.meta.url));
 const STAND_INS = fileURLToPath(new URL("stand_ins/", import.meta.url));
-const PACKAGES = ["crankpin/mechanics", "crankpin/calculator", "crankpin/problems"];
-const DESK = "worker_side.py";
+const PACKAGES = ["crankpin/mechanics", "crankpin/calculator", "crankpin/problems", "crankpin/service"];
 
-/** Pairs of path and bytes, in the order of the paths; what answers the worker stands alone. */
+/** Pairs of path and bytes, in the order of the paths. */
 export function ownSources() {
   const paths = ["crankpin/__init__.py", ...PACKAGES.flatMap(modulesIn)].sort();
-  const desk = [DESK, readFileSync(join(SOURCE, "crankpin/browser", DESK))];
-  return [...paths.map((path) => [path, readFileSync(join(SOURCE, path))]), desk];
+  return paths.map((path) => [path, readFileSync(join(SOURCE, path))]);
 }
 
 function modulesIn(folder) {

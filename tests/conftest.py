@@ -8,6 +8,10 @@ It tries the same examples at each run, so that a change fails for its own fault
 import pytest
 from hypothesis import HealthCheck, Phase, settings
 
+from tests.course_fixtures import calculators, course
+
+__all__ = ["calculators", "chromium", "course"]
+
 AT_ANY_SPEED = [HealthCheck.too_slow]
 settings.register_profile("steady", derandomize=True, deadline=None, database=None, suppress_health_check=AT_ANY_SPEED)
 settings.register_profile("search", max_examples=2000, deadline=None, suppress_health_check=AT_ANY_SPEED)

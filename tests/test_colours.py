@@ -11,7 +11,7 @@ import re
 
 import pytest
 
-from crankpin.course.styles import STYLES
+from crankpin.site.styles import STYLES
 
 ROLES = ("position", "velocity", "acceleration")
 #: Linear RGB to the answers of the long, middle and short cones, and back; each sight keeps what its two cones say.

@@ -1,4 +1,4 @@
-"""The layers go one way only: each part may use those before it, and the first three nothing else."""
+"""The house: each room imports exactly what its list says, and only rooms that stand before it."""
 
 import ast
 import subprocess
@@ -15,31 +15,54 @@ MODULES = {
     for path in sorted((SOURCE / "crankpin").rglob("*.py"))
 }
 DECLARATIONS = sorted((ROOT / "calculators").glob("*.py"))
-PAGE_PARTS = {"mechanics", "calculator", "problems", "scenes", "course", "paper", "browser", "chromium"}
-MAY_USE = {
-    "mechanics": {"mechanics"},
-    "calculator": {"mechanics", "calculator"},
-    "problems": {"mechanics", "calculator", "problems"},
-    "scenes": {"mechanics", "calculator"},
-    "course": PAGE_PARTS,
-    "paper": PAGE_PARTS,
-    "browser": PAGE_PARTS,
-    "chromium": set(),
-    "server": set(),
-    "build": PAGE_PARTS,
-    "plugin": PAGE_PARTS,
-    "ask": {"mechanics", "calculator", "problems"},
-    "drafts": PAGE_PARTS | {"build", "server"},
-    "cli": PAGE_PARTS | {"ask", "build", "server", "drafts"},
-    "": set(),
+#: What each room imports, neither more nor less: rooms of crankpin and packages. The lowest stand first.
+ROOMS: dict[str, tuple[set[str], set[str]]] = {
+    "": (set(), set()),
+    "faults": (set(), set()),
+    "store": (set(), set()),
+    "chromium": (set(), set()),
+    "server": (set(), set()),
+    "mechanics": (set(), set()),
+    "calculator": ({"mechanics"}, set()),
+    "scenes": ({"mechanics", "calculator"}, set()),
+    "problems": ({"mechanics", "calculator"}, set()),
+    "calc": ({"calculator"}, set()),
+    "service": ({"calculator"}, set()),
+    "browser": (set(), set()),
+    "figures": ({"calculator"}, {"matplotlib", "segno"}),
+    "formulas": ({"faults", "calculator"}, {"math_core"}),
+    "notation": ({"faults", "calculator"}, set()),
+    "elements": ({"faults", "calculator", "scenes", "service", "figures", "formulas", "notation"}, set()),
+    "course": ({"faults", "calculator", "formulas", "notation", "elements"}, {"markdown"}),
+    "site": (
+        {"faults", "store", "calculator", "browser", "formulas", "notation", "elements"},
+        {"fontTools", "mkdocs"},
+    ),
+    "paper": (
+        {
+            *("faults", "store", "chromium", "calculator", "figures", "formulas"),
+            *("notation", "elements", "course", "site"),
+        },
+        {"markdown", "mkdocs", "pikepdf", "playwright"},
+    ),
+    "build": ({"faults", "calculator", "site", "paper"}, {"mkdocs"}),
+    "plugin": (
+        {
+            *("faults", "store", "calculator", "browser", "formulas"),
+            *("notation", "elements", "course", "site", "paper"),
+        },
+        {"mkdocs"},
+    ),
+    "drafts": ({"server", "figures", "build"}, {"mkdocs", "watchdog"}),
+    "cli": ({"calc", "server", "build", "drafts"}, {"click", "segno"}),
 }
-STANDARD_LIBRARY_ONLY = ("mechanics", "calculator", "problems", "scenes", "chromium", "server", "")
-ON_PHONES = ("mechanics", "calculator", "problems", "scenes")
+
+ON_PHONES = ("mechanics", "calculator", "problems", "scenes", "service")
 KEPT_OFF_PHONES = {"decimal", "statistics", "numpy"}
 
 
 def part_of(module):
-    """Return the part of crankpin a module belongs to: crankpin.course.maths is in ``course``."""
+    """Return the part of crankpin a module belongs to: crankpin.formulas.mathml is in ``formulas``."""
     return ([*module.split("."), ""])[1]
 
 
@@ -65,18 +88,32 @@ def is_standard(name):
     return name.split(".")[0] in sys.stdlib_module_names
 
 
-@pytest.mark.parametrize("module", MODULES)
-def test_a_module_uses_only_the_layers_before_it(module):
-    part = part_of(module)
-    assert part in MAY_USE, f"{module}: a new part; say in this test what it may use"
-    used = {part_of(name) for name in imports_of(MODULES[module]) if is_of_crankpin(name)} - {"", part}
-    assert used <= MAY_USE[part], f"{module} may not use {sorted(used - MAY_USE[part])}"
+def files_of(room):
+    return [path for module, path in MODULES.items() if part_of(module) == room]
 
 
-@pytest.mark.parametrize("module", [name for name in MODULES if part_of(name) in STANDARD_LIBRARY_ONLY])
-def test_these_parts_use_the_standard_library_alone(module):
-    others = {name for name in imports_of(MODULES[module]) if not is_of_crankpin(name) and not is_standard(name)}
-    assert not others
+def rooms_below(room):
+    """Return all rooms that come along when a room is imported: those it uses, those they use, and so on."""
+    used = ROOMS[room][0]
+    return used.union(*(rooms_below(below) for below in used))
+
+
+def test_every_room_is_listed_and_none_is_a_ghost():
+    assert set(ROOMS) == {part_of(module) for module in MODULES}
+
+
+def test_no_room_uses_one_that_stands_after_it():
+    order = list(ROOMS)
+    for room, (used, _) in ROOMS.items():
+        assert all(order.index(below) < order.index(room) for below in used), room
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_a_room_imports_what_its_list_says_neither_more_nor_less(room):
+    names = set().union(*(imports_of(path) for path in files_of(room)))
+    own = {part_of(name) for name in names if is_of_crankpin(name)} - {"", room}
+    others = {name.split(".")[0] for name in names if not is_of_crankpin(name) and not is_standard(name)}
+    assert (own, others) == ROOMS[room]
 
 
 @pytest.mark.parametrize("path", DECLARATIONS, ids=lambda path: path.stem)
@@ -103,9 +140,14 @@ def counts(terms):
     return is_yes_or_no or ast.unparse(terms.elt) == "1"
 
 
+def is_bare(room):
+    """Tell whether a room, with all it brings along, needs nothing but the standard library."""
+    return not any(ROOMS[below][1] for below in {room, *rooms_below(room)})
+
+
 def import_alone(module):
     """Import one module in a fresh interpreter, without any installed package where it may need none."""
-    bare = ["-S"] if part_of(module) in STANDARD_LIBRARY_ONLY else []
+    bare = ["-S"] if is_bare(part_of(module)) else []
     program = f"import sys; sys.path.insert(0, {str(SOURCE)!r}); import {module}; print(*sys.modules)"
     return subprocess.run(
         [sys.executable, "-I", "-W", "error::SyntaxWarning", *bare, "-c", program],
@@ -122,11 +164,14 @@ def test_each_module_can_be_imported_alone():
     assert not failed
     for module, answer in answers.items():
         loaded = {part_of(name) for name in answer.stdout.split() if is_of_crankpin(name)} - {""}
-        allowed = MAY_USE[part_of(module)] | {part_of(module)}
+        allowed = rooms_below(part_of(module)) | {part_of(module)}
         assert loaded <= allowed, f"importing {module} alone also loads {sorted(loaded - allowed)}"
 
 
 @pytest.mark.parametrize("path", sorted((SOURCE / "crankpin").glob("*/__init__.py")), ids=lambda path: path.parent.name)
-def test_a_package_says_first_what_it_may_import(path):
+def test_a_package_says_what_it_may_import_as_the_list_does(path):
     said = ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))) or ""
-    assert "may import" in said.lower()
+    _, _, listed = said.partition("May import: ")
+    names = set(" ".join(listed.split()).removesuffix(".").split(", "))
+    own, others = ROOMS[path.parent.name]
+    assert names == {"the standard library", *(f"crankpin.{room}" for room in own), *others}

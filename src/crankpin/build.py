@@ -62,10 +62,10 @@ def print_site(course: Path, *, address: str | None = None, sheet: str | None = 
     from dataclasses import replace
 
     from crankpin.calculator.catalogue import load_catalogue
-    from crankpin.course import keep
-    from crankpin.course.faults import CourseFaultsError
+    from crankpin.faults import CourseFaultsError
     from crankpin.paper.edition import FOLDER, CannotPrintError, print_edition
     from crankpin.paper.source import load_source, write_short_pages
+    from crankpin.site import offline
 
     folder, _ = built_site(course)
     try:
@@ -85,8 +85,8 @@ def print_site(course: Path, *, address: str | None = None, sheet: str | None = 
     except (CannotPrintError, CourseFaultsError) as error:
         raise BuildFailedError(str(error)) from error
     write_short_pages(folder, [*source.pages, *edition.led_to])
-    if (folder / keep.NEWS).exists():
-        keep.publish(folder)
+    if (folder / offline.NEWS).exists():
+        offline.publish(folder)
     return [folder / FOLDER / f"{one.name}.pdf" for one in edition.printed]
 
 

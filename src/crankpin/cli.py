@@ -106,14 +106,18 @@ def calc(course: Path, name: str, settings: tuple[str, ...], table: Path | None,
     """Ask a calculator; inputs left out take their defaults."""
     import json
 
-    from crankpin import ask
+    from crankpin import calc as calculations
 
     try:
-        evaluation = ask.ask(name, settings, table, ask.find_calculators(course.resolve()))
-    except ask.AskError as error:
+        evaluation = calculations.ask(name, settings, table, calculations.find_calculators(course.resolve()))
+    except calculations.AskError as error:
         click.echo(error, err=True)
         sys.exit(2)
-    click.echo(json.dumps(ask.as_data(name, evaluation), ensure_ascii=False) if as_json else ask.as_text(evaluation))
+    click.echo(
+        json.dumps(calculations.as_data(name, evaluation), ensure_ascii=False)
+        if as_json
+        else calculations.as_text(evaluation)
+    )
 
 
 def show_code(address: str) -> None:

@@ -232,7 +232,7 @@ def build_and_wait(course: Path, folder: Path) -> None:
 
 def _load_what_draws() -> None:
     """Draw something, so that the first changed figure need not wait for the library to load."""
-    from crankpin.paper.figures import inline_svg
+    from crankpin.figures.plots import inline_svg
 
     inline_svg(lambda figure: figure.text(0.5, 0.5, "$x$"), (72, 72), title="", words="", prefix="first")
 

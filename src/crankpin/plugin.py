@@ -22,20 +22,22 @@ from mkdocs.structure.toc import AnchorLink
 
 from crankpin.browser.runtime import RuntimeFilesError
 from crankpin.calculator.faults import DeclarationFaultsError
-from crankpin.course import baking, fonts, keep, live, maths, pages, search
-from crankpin.course.baking import Bakery, sound_catalogue
-from crankpin.course.cache import FOLDER, Cache
-from crankpin.course.cases import Case, by_name, cases_in_page, read_cases
-from crankpin.course.contents import Contents
-from crankpin.course.course import Course
 from crankpin.course.extension import CrankpinExtension
-from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
-from crankpin.course.finish import Finishing, Site
-from crankpin.course.hands import Hands
-from crankpin.paper.source import Embedded, Source, SourcePage, write_short_pages
+from crankpin.elements.embedded import Embedded
+from crankpin.faults import AuthorError, CourseFault, CourseFaultsError, Place
+from crankpin.formulas import mathml
+from crankpin.notation.cases import Case, by_name, cases_in_page, read_cases
+from crankpin.notation.course import Course
+from crankpin.paper.source import Source, SourcePage, write_short_pages
+from crankpin.site import fonts, live, offline, prerendering, search, tables
+from crankpin.site.contents import Contents
+from crankpin.site.finishing import Finishing, Site
+from crankpin.site.prerendering import Prerenderer, sound_catalogue
+from crankpin.store.cache import FOLDER, Cache
+from crankpin.store.pool import Pool
 
 _LOG = get_plugin_logger("crankpin")
-_THEME = Path(__file__).parent / "course" / "theme"
+_THEME = Path(__file__).parent / "site" / "theme"
 _NOTICES = "reference/notices.md"
 _ABOUT_NOTICES = "---\ndescription: What others made, and on which terms.\nsearch:\n  exclude: true\n---\n"
 
@@ -84,17 +86,19 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         self._texts: dict[str, str] = {}
         self._finished: list[SourcePage] = []
         self._faults: list[CourseFault] = []
-        self._cache, self._hands = Cache(self._root / FOLDER), Hands()
-        self._bakery = Bakery(self._cache, self._hands)
+        self._cache, self._pool = Cache(self._root / FOLDER), Pool()
+        self._prerenderer = Prerenderer(self._cache, self._pool)
         if self._cache.is_new():
-            self._hands.get_ready(baking.get_ready)
+            self._pool.get_ready(prerendering.get_ready)
         with _told(root=self._root):
             self._calculators = sound_catalogue(self._root / self.config.calculators, self._cache)
         self._extension = CrankpinExtension(
             Course(self._calculators),
-            calculator=lambda _, name, given, element: self._bakery.calculator(self._calculators, name, given, element),
-            scene=self._bakery.scene,
-            ids=self._bakery.ids,
+            calculator=lambda _, name, given, element: self._prerenderer.calculator(
+                self._calculators, name, given, element
+            ),
+            scene=self._prerenderer.scene,
+            ids=self._prerenderer.ids,
             stop=lambda found: self._faults.extend(found.faults),
         )
         config.markdown_extensions = [
@@ -125,8 +129,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             course = self._extension.course = Course(self._calculators, named)
             course.check_cases()
         texts = [file.content_string for file in files.documentation_pages()]
-        if self._bakery.prepare(course, self._calculators, texts):
-            self._hands.get_ready(fonts.get_ready)
+        if self._prerenderer.prepare(course, self._calculators, texts):
+            self._pool.get_ready(fonts.get_ready)
         return files
 
     def _cases(self, files: Files) -> list[Case]:
@@ -145,7 +149,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Box the tables."""
-        return pages.boxed_tables(html)
+        return tables.boxed_tables(html)
 
     def on_env(self, env: Any, *, config: MkDocsConfig, files: Files) -> None:
         """Stop, when all pages have been read, with the faults of all."""
@@ -155,7 +159,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     def _stop_at_faults(self) -> None:
         if self._faults:
             with suppress(AuthorError):
-                self._bakery.keep()
+                self._prerenderer.keep()
             raise PluginError(str(CourseFaultsError(self._faults)))
 
     def page_again(self, path: Path) -> str:
@@ -193,7 +197,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     @event_priority(-100)
     def _after_index(self, context: Any, *, page: Page, config: MkDocsConfig, nav: Any) -> Any:
         with _told(page.file.src_uri):
-            page.content = maths.convert(self._texts.pop(page.file.src_uri))
+            page.content = mathml.convert(self._texts.pop(page.file.src_uri))
             _plain_titles(page.toc)
             self._finished.append(self._source_page(page))
         return context
@@ -204,19 +208,19 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         """Return a page as the press gets it; what is given is written out, so that printed links outlive defaults."""
         number = re.match(r"chapters/(\d+)-", page.file.src_uri)
         embedded = tuple(
-            Embedded(element, baked.calculator, baked.typed)
-            for element, baked in self._bakery.in_page(page.content or "")
-            if baked.calculator
+            Embedded(element, prerendered.calculator, prerendered.typed)
+            for element, prerendered in self._prerenderer.in_page(page.content or "")
+            if prerendered.calculator
         )
-        title = maths.title_words(str(page.title or ""))
-        content = self._bakery.filled(page.content or "") if self.press else ""
+        title = mathml.title_words(str(page.title or ""))
+        content = self._prerenderer.filled(page.content or "") if self.press else ""
         return SourcePage(page.file.src_uri, page.url, title, int(number[1]) if number else 0, content, embedded)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Finish the site: live calculators, styles, fonts, search, content policy."""
         folder = Path(config.site_dir)
         with _told():
-            self._bakery.keep()
+            self._prerenderer.keep()
         try:
             scripts = live.publish(folder, self._calculators.files)
         except RuntimeFilesError as missing:
@@ -232,25 +236,25 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             with _told():
                 led_to = self.press(Source(config.site_name, address, language, pages, sheet, calculators), folder)
         with _told():
-            self._finishing = Finishing(site, self._bakery, self._cache, self._hands)
+            self._finishing = Finishing(site, self._prerenderer, self._cache, self._pool)
             self._finishing.all()
         write_short_pages(folder, [*pages, *led_to])
         if self.keeps and scripts:
-            keep.publish(folder)
+            offline.publish(folder)
         else:
-            keep.switch_off(folder)
-        self._hands.close()
+            offline.switch_off(folder)
+        self._pool.close()
         self._cache.prune()
 
     def on_build_error(self, *, error: Exception) -> None:
         """End the processes of a build that failed."""
-        if hasattr(self, "_hands"):
-            self._hands.close()
+        if hasattr(self, "_pool"):
+            self._pool.close()
 
 
 def _plain_titles(toc: Iterable[AnchorLink]) -> None:
     for item in toc:
-        item.title = maths.title_words(item.title)
+        item.title = mathml.title_words(item.title)
         _plain_titles(item.children)
 
 

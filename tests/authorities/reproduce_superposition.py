@@ -3,7 +3,7 @@
 import math
 
 from crankpin.mechanics import circular, superposition, tide
-from crankpin.mechanics.superposition import Wheel
+from crankpin.mechanics.superposition import Phasor
 from tests.authorities.printed import Record
 
 
@@ -38,7 +38,7 @@ def two_waves(r: Record) -> dict[str, float]:
     # A sin(k x - omega t + phi) = A cos(omega t + pi/2 - k x - phi)
     frequency = circular.frequency(r["omega"])
     here = 0.5 * math.pi - r["k"] * r["x"]
-    first, second = Wheel(r["A"], frequency, here), Wheel(r["A"], frequency, here - r["phi"])
+    first, second = Phasor(r["A"], frequency, here), Phasor(r["A"], frequency, here - r["phi"])
     return {"y": superposition.together(first, second, r["t"])}
 
 

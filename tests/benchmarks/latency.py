@@ -19,9 +19,9 @@ from typing import Any
 
 from playwright.sync_api import Page, Playwright, sync_playwright
 
-from crankpin.browser import worker_side
 from crankpin.build import built_site
 from crankpin.calculator.catalogue import load_one
+from crankpin.service import service
 from tests.benchmarks import network, phone
 from tests.benchmarks.start import CALCULATOR, CHAPTER, LIVE, ROOT, STORE, WATCH, wait_for_live
 
@@ -137,7 +137,7 @@ MOVE = """async ([element, changes]) => {
 
 def plain_worker() -> str:
     """Return the yardstick's worker, with the form of an answer in it."""
-    found, _ = worker_side.shown(CALCULATOR, load_one(ROOT / "calculators", CALCULATOR), {})
+    found, _ = service.shown(CALCULATOR, load_one(ROOT / "calculators", CALCULATOR), {})
     return PLAIN_WORKER.replace("FOUND", json.dumps(found))
 
 

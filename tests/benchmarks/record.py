@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import crankpin
-from crankpin.paper.figures import INKS, inline_svg
+from crankpin.figures.plots import INKS, inline_svg
 from tests.benchmarks.__main__ import FILE
 
 HISTORY = Path(__file__).with_name("history.json")

@@ -41,9 +41,9 @@ const archive = fetch("./course.zip").then((response) => response.arrayBuffer())
 const python = await loadPyodide();
 python.FS.writeFile("/course.zip", new Uint8Array(await archive));
 python.pyimport("sys").path.insert(0, "/course.zip");
-const desk = python.pyimport("worker_side").open_desk("/course.zip");
+const service = python.pyimport("crankpin.service.service").open_service("/course.zip");
 for (const name of NAMES) {
-  const found = JSON.parse(desk.answer(name, "{}"));
+  const found = JSON.parse(service.answer(name, "{}"));
   document.querySelector("output").textContent = Object.values(found.outputs)[0].text;
 }
 document.documentElement.dataset.state = "live";

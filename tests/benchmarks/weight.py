@@ -20,7 +20,7 @@ _NAMED = re.compile(r'<(?:script|img|link)\b[^>]*?\s(?:src|href)="([^"#?]+)"[^>]
 _LATER = re.compile(r'rel="?(?:canonical|prev|next|prefetch|alternate|license)')
 _IMPORTED = re.compile(r'(?:from|import)\s*"(\./[^"]+)"')
 #: What only live calculators run: their controls, their charts, and the worker's other end.
-_FOR_LIVE = ("calculator.", "chart.", "courier.", "fields.")
+_FOR_LIVE = ("calculator.", "chart.", "client.", "fields.")
 _PACKED = {".woff2", ".png", ".jpg"}
 
 

@@ -9,8 +9,8 @@ import re
 
 import pytest
 
-from crankpin.course.cases import by_name, read_cases
-from crankpin.course.course import Course
+from crankpin.notation.cases import by_name, read_cases
+from crankpin.notation.course import Course
 from tests.browser.conftest import ROOT
 from tests.browser.pages import wait_for_state, wait_until
 

@@ -13,7 +13,7 @@ from contextlib import contextmanager
 import pytest
 
 from crankpin.browser.runtime import RuntimeFilesError, find_runtime
-from crankpin.course import keep
+from crankpin.site import offline
 from tests.browser.conftest import PAGES, build_course
 from tests.browser.pages import results, type_into, wait_for_state, wait_until
 
@@ -137,7 +137,7 @@ def test_a_page_asks_only_for_the_few_words_about_the_edition(phone, host):
     page.goto(host.address)
     wait_for_words(page, NOTHING)
     asked = [url.removeprefix(host.address) for url in page.heard.requests if "/offline" in url]
-    assert asked == [keep.NEWS]
+    assert asked == [offline.NEWS]
 
 
 def test_the_course_works_when_the_server_is_gone(phone, host):
@@ -273,12 +273,12 @@ def other_edition(host):
     page = host.folder / "words/index.html"
     before = page.read_bytes()
     page.write_bytes(before.replace(b"Nothing to try here", b"Something else is here"))
-    keep.publish(host.folder)
+    offline.publish(host.folder)
     try:
         yield
     finally:
         page.write_bytes(before)
-        keep.publish(host.folder)
+        offline.publish(host.folder)
 
 
 def test_a_newer_edition_is_taken_when_the_reader_says_so(phone, host):
@@ -323,7 +323,7 @@ def test_news_stays_in_sight_until_the_reader_puts_it_off(phone, host):
 def test_a_page_open_while_another_tab_changes_the_course_still_finds_its_own_files(phone, host):
     old = host.folder / "assets/trial.0123456789.js"
     old.write_text("// of the earlier edition", "utf-8")
-    keep.publish(host.folder)
+    offline.publish(host.folder)
     try:
         page = phone()
         keep_all(page, host)
@@ -341,7 +341,7 @@ def test_a_page_open_while_another_tab_changes_the_course_still_finds_its_own_fi
             assert page.evaluate(status, f"{host.address}assets/trial.0123456789.js") == 404
     finally:
         old.unlink(missing_ok=True)
-        keep.publish(host.folder)
+        offline.publish(host.folder)
 
 
 def test_a_file_that_is_not_as_published_is_refused_and_the_kept_edition_stays(phone, host):
@@ -403,7 +403,7 @@ def test_what_came_before_a_stop_is_told_and_used(phone, host):
     page = phone()
     held = hold_words(page)
     ask_to_keep(page, f"{host.address}few/")
-    others = len(keep.edition(host.folder).files) - 1
+    others = len(offline.edition(host.folder).files) - 1
     wait_until(lambda: page.evaluate(SHELVED) == others and held, "all files but one")
     press(page, "Stop")
     wait_for_words(page, "Stopped.")
@@ -530,7 +530,7 @@ def test_progress_is_told_in_bytes_that_only_grow(phone, host):
     wait_for_words(page, READY)
     told = page.evaluate("told")
     come = [value for value, _ in told]
-    whole = json.loads((host.folder / keep.NEWS).read_text("utf-8"))["bytes"]
+    whole = json.loads((host.folder / offline.NEWS).read_text("utf-8"))["bytes"]
     assert come == sorted(come) and come[0] == 0 and come[-1] == pytest.approx(whole)
     assert len(set(come)) > 10
     assert {most for _, most in told[1:]} == {whole}
@@ -586,10 +586,10 @@ def test_without_https_the_line_says_what_is_needed(phone, host):
 def test_the_course_can_be_switched_off_for_all(phone, host):
     page = phone()
     keep_all(page, host)
-    worker = host.folder / keep.WORKER
+    worker = host.folder / offline.WORKER
     before = worker.read_bytes()
     try:
-        keep.switch_off(host.folder)
+        offline.switch_off(host.folder)
         page.goto(host.address)
         wait_until(lambda: page.evaluate(STORES) == [] and page.evaluate(WORKERS) == [], "an empty device")
     finally:
@@ -603,7 +603,7 @@ def test_the_list_names_what_pages_ask_for_and_leaves_paper_out(folder):
     (folder / "sheet.pdf").write_bytes(b"%PDF")
     (folder / "100 % & #1.txt").write_text("odd", "utf-8")
     try:
-        found = keep.edition(folder)
+        found = offline.edition(folder)
     finally:
         (folder / "sheet.pdf").unlink()
         (folder / "100 % & #1.txt").unlink()
@@ -618,8 +618,8 @@ def test_the_list_names_what_pages_ask_for_and_leaves_paper_out(folder):
 
 
 def test_one_site_is_one_edition(folder):
-    found = keep.edition(folder)
-    assert (folder / keep.NEWS).read_text("utf-8") == found.news
+    found = offline.edition(folder)
+    assert (folder / offline.NEWS).read_text("utf-8") == found.news
     assert [path.name for path in folder.glob("offline.*.json")] == [f"offline.{found.name}.json"]
     listed = (folder / f"offline.{found.name}.json").read_bytes()
     assert hashlib.sha256(listed).hexdigest().startswith(found.name)

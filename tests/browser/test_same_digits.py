@@ -11,7 +11,7 @@ from crankpin import cli
 from crankpin.calculator.declaration import Input
 from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.faults import InputFaultsError
-from crankpin.calculator.readings import quantity_of
+from crankpin.calculator.parsing import quantity_of
 from tests.browser.conftest import ROOT
 from tests.browser.pages import results, type_into, wait_for_state
 

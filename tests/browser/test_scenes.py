@@ -7,8 +7,8 @@ from pathlib import Path
 import pypdfium2
 import pytest
 
+from crankpin.figures.stage import stage
 from crankpin.mechanics import damping, harmonic
-from crankpin.paper.stage import stage
 from tests.browser.pages import wait_until
 
 A, OMEGA = 12.0, 18 * math.tau / 60  # cm, rad/s

@@ -4,8 +4,8 @@ import re
 
 import pytest
 
-from crankpin.browser import worker_side
 from crankpin.calculator.evaluate import evaluate
+from crankpin.service import service
 from tests.browser.pages import calculator, open_live, results, state_of, type_into, wait_until
 
 pytestmark = pytest.mark.browser
@@ -81,7 +81,7 @@ def test_working_and_table_are_marked_while_the_slider_moves_and_follow_at_rest(
     assert [stale for stale, _ in before] == [False, False]
     for seen in moving:
         assert seen == [[True, html] for _, html in before]
-    found, _ = worker_side.shown("edge-on", catalogue["edge-on"], {"A": "30 cm"})
+    found, _ = service.shown("edge-on", catalogue["edge-on"], {"A": "30 cm"})
     assert [stale for stale, _ in after] == [False, False]
     assert [html.count("<tr>") for _, html in after] == [0, found["parts"]["table"].count("<tr>")]
     assert results(page)["x_max"]["text"] == found["outputs"]["x_max"]["text"]

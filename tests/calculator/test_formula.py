@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from crankpin.calculator.formula import FormulaError, compute, names, read_formula
-from crankpin.calculator.writing import MathmlScript, Put, TexScript, TextScript, WordsScript, write
+from crankpin.calculator.rendering import MathmlScript, Put, TexScript, TextScript, WordsScript, write
 
 
 def text_of(formula: str, **puts: Put) -> str:

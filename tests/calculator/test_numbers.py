@@ -140,5 +140,5 @@ def test_quantities() -> None:
 
 
 def test_an_unknown_unit_is_an_error_of_the_author() -> None:
-    with pytest.raises(ValueError, match="'furlong' is not a unit of the measure 'm'"):
+    with pytest.raises(ValueError, match="'furlong' is not a unit of the dimension 'm'"):
         format_quantity(1.0, "m", "furlong")

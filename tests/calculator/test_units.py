@@ -6,33 +6,33 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from crankpin.calculator.units import MEASURES, find_unit, gap, plain_unit, printed_unit
+from crankpin.calculator.units import DIMENSIONS, find_unit, gap, plain_unit, printed_unit
 
-PAIRS = [(measure, symbol) for measure, units in MEASURES.items() for symbol in units]
+PAIRS = [(dimension, symbol) for dimension, units in DIMENSIONS.items() for symbol in units]
 
 
-@pytest.mark.parametrize(("measure", "symbol"), PAIRS)
+@pytest.mark.parametrize(("dimension", "symbol"), PAIRS)
 @given(number=st.floats(min_value=1e-6, max_value=1e6))
-def test_there_and_back(measure: str, symbol: str, number: float) -> None:
-    unit = MEASURES[measure][symbol]
+def test_there_and_back(dimension: str, symbol: str, number: float) -> None:
+    unit = DIMENSIONS[dimension][symbol]
     assert math.isclose(unit.shown(unit.inside(number)), number, rel_tol=1e-15)
 
 
-@pytest.mark.parametrize("measure", MEASURES)
-def test_a_measure_is_named_by_its_own_unit(measure: str) -> None:
-    own = MEASURES[measure][measure]
+@pytest.mark.parametrize("dimension", DIMENSIONS)
+def test_a_measure_is_named_by_its_own_unit(dimension: str) -> None:
+    own = DIMENSIONS[dimension][dimension]
     assert (own.times, own.over, own.reciprocal) == (1.0, 1.0, False)
 
 
 def test_behind_an_angular_velocity_seconds_are_a_period() -> None:
-    period = MEASURES["rad/s"]["s"]
+    period = DIMENSIONS["rad/s"]["s"]
     assert period.inside(2.0) == math.pi
     assert period.shown(math.pi) == 2.0
 
 
 def test_decimal_fractions_convert_without_dust() -> None:
-    assert MEASURES["m"]["cm"].inside(7.0) == 0.07
-    assert MEASURES["m"]["mm"].inside(3.0) == 0.003
+    assert DIMENSIONS["m"]["cm"].inside(7.0) == 0.07
+    assert DIMENSIONS["m"]["mm"].inside(3.0) == 0.003
 
 
 @pytest.mark.parametrize(
@@ -61,4 +61,4 @@ def test_how_units_are_printed() -> None:
 
 def test_a_unit_of_another_measure_is_not_found() -> None:
     assert find_unit("m", "kg") is None
-    assert find_unit("no measure", "m") is None
+    assert find_unit("no dimension", "m") is None

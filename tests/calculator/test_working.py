@@ -7,10 +7,10 @@ from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, drawn, spread
 from crankpin.calculator.declaration import Output
 from crankpin.calculator.evaluate import evaluate
-from crankpin.calculator.exchange import answer
 from crankpin.calculator.faults import Absent
+from crankpin.calculator.rendering import TexScript, TextScript, WordsScript
+from crankpin.calculator.serialise import answer
 from crankpin.calculator.working import formula_gap, quantity_mathml, working
-from crankpin.calculator.writing import TexScript, TextScript, WordsScript
 from tests.calculator.test_evaluate import calculator
 
 

@@ -13,7 +13,7 @@ from crankpin.calculator.checks import check_differences
 from crankpin.calculator.declaration import Calculator, Choice, Input, PublishedCheck, Table
 from crankpin.calculator.evaluate import Evaluation, evaluate
 from crankpin.calculator.faults import InputFaultsError
-from crankpin.calculator.readings import quantity_of
+from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.working import formula_gap, working
 
 CATALOGUE = load_catalogue(Path(__file__).parents[2] / "calculators")

@@ -3,9 +3,9 @@
 import markdown
 import pytest
 
-from crankpin.course.course import Course
 from crankpin.course.extension import CrankpinExtension
-from crankpin.course.faults import AuthorError, CourseFaultsError, Place
+from crankpin.faults import AuthorError, CourseFaultsError, Place
+from crankpin.notation.course import Course
 
 OTHERS = ["admonition", "tables", "pymdownx.superfences", "pymdownx.arithmatex"]
 SETTINGS = {"pymdownx.arithmatex": {"generic": True}}

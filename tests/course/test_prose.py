@@ -2,9 +2,9 @@
 
 import pytest
 
-from crankpin.course.course import Course
-from crankpin.course.faults import AuthorError
 from crankpin.course.prose import Asked, answer_html, answer_tex, answer_text, read_asked
+from crankpin.faults import AuthorError
+from crankpin.notation.course import Course
 
 NB = "\u00a0"
 

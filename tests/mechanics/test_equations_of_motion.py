@@ -27,7 +27,7 @@ from crankpin.mechanics import (
 )
 from crankpin.mechanics.damping import Motion, damped_motion
 from crankpin.mechanics.integrate import integrate
-from crankpin.mechanics.superposition import Wheel
+from crankpin.mechanics.superposition import Phasor
 from tests.strategies import (
     angular_frequencies,
     any_phases,
@@ -231,7 +231,7 @@ def test_a_slide_on_a_rough_surface_swing_by_swing() -> None:
 
 def test_two_motions_of_two_rates_at_once() -> None:
     """A mass free of springs, pushed by two forces, moves as the two together."""
-    first, second = Wheel(0.3, 1.1, 0.4), Wheel(0.2, 1.3, -1.0)
+    first, second = Phasor(0.3, 1.1, 0.4), Phasor(0.2, 1.3, -1.0)
 
     def closed(time: float) -> State:
         v = [harmonic.velocity(w.amplitude, math.tau * w.frequency, w.phase, time) for w in (first, second)]

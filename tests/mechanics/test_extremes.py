@@ -17,7 +17,7 @@ from crankpin.mechanics import driving, fitting, measurement, repeated, sine_fit
 from crankpin.mechanics.damping import decrement_from_peaks
 from crankpin.mechanics.domain import LEAST, MOST
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
-from crankpin.mechanics.superposition import Wheel
+from crankpin.mechanics.superposition import Phasor
 from crankpin.mechanics.tide import Constituent
 from tests.mechanics.test_guards import FUNCTIONS, GUARDS
 
@@ -97,8 +97,8 @@ def test_the_range_of_the_course_is_answered(name: str) -> None:
 NEEDS_ORDER = {"rotation.stopping_angle", "rotation.stopping_time"}  # rates of opposite signs
 
 
-def wheel(draw: Draw) -> Wheel:
-    return Wheel(draw.size(), draw.size(), draw.number())
+def wheel(draw: Draw) -> Phasor:
+    return Phasor(draw.size(), draw.size(), draw.number())
 
 
 def constituent(draw: Draw) -> Constituent:

@@ -9,11 +9,11 @@ import pytest
 
 from crankpin.mechanics import damping, driving, measurement, repeated, springs, superposition, tide
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
-from crankpin.mechanics.superposition import Wheel
+from crankpin.mechanics.superposition import Phasor
 from crankpin.mechanics.tide import Constituent
 
 NAN = math.nan
-GOOD = Wheel(0.2, 1.5, 0.1)
+GOOD = Phasor(0.2, 1.5, 0.1)
 METRES, HERTZ = "zero or greater than 0 m", "zero or greater than 0 Hz"
 
 
@@ -25,18 +25,18 @@ def refused(act: Callable[[], Any]) -> tuple[str, str]:
 
 @pytest.mark.parametrize("act", [superposition.greatest_amplitude, superposition.least_amplitude])
 @pytest.mark.parametrize("bad", [NAN, -0.1])
-def test_amplitudes_of_wheels(act: Callable[[Wheel, Wheel], float], bad: float) -> None:
-    for pair in ((Wheel(bad, 1.0), GOOD), (GOOD, Wheel(bad, 1.0))):
+def test_amplitudes_of_wheels(act: Callable[[Phasor, Phasor], float], bad: float) -> None:
+    for pair in ((Phasor(bad, 1.0), GOOD), (GOOD, Phasor(bad, 1.0))):
         assert refused(lambda pair=pair: act(*pair)) == ("amplitude", METRES)
 
 
 def test_wheels_turned_in_time() -> None:
-    assert refused(lambda: superposition.displacement(Wheel(-0.1, 1.0), 1.0)) == ("amplitude", METRES)
-    assert refused(lambda: superposition.displacement(Wheel(0.1, -1.0), 1.0)) == ("frequency", HERTZ)
-    assert refused(lambda: superposition.displacement(Wheel(0.1, 1.0, NAN), 1.0)) == ("phase", "a finite number")
+    assert refused(lambda: superposition.displacement(Phasor(-0.1, 1.0), 1.0)) == ("amplitude", METRES)
+    assert refused(lambda: superposition.displacement(Phasor(0.1, -1.0), 1.0)) == ("frequency", HERTZ)
+    assert refused(lambda: superposition.displacement(Phasor(0.1, 1.0, NAN), 1.0)) == ("phase", "a finite number")
     assert refused(lambda: superposition.displacement(GOOD, NAN)) == ("time", "a finite number")
-    assert refused(lambda: superposition.envelope(Wheel(0.1, NAN), GOOD, 1.0)) == ("frequency", "a finite number")
-    assert refused(lambda: superposition.envelope(Wheel(0.1, 1.0, NAN), GOOD, 1.0)) == ("phase", "a finite number")
+    assert refused(lambda: superposition.envelope(Phasor(0.1, NAN), GOOD, 1.0)) == ("frequency", "a finite number")
+    assert refused(lambda: superposition.envelope(Phasor(0.1, 1.0, NAN), GOOD, 1.0)) == ("phase", "a finite number")
     assert refused(lambda: superposition.envelope(GOOD, GOOD, math.inf)) == ("time", "a finite number")
 
 

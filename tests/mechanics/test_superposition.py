@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from crankpin.mechanics import superposition
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
-from crankpin.mechanics.superposition import Wheel
+from crankpin.mechanics.superposition import Phasor
 from tests.strategies import lengths, phases, spread
 
 near_lengths = spread(1e-3, 1e3)
-wheels = st.builds(Wheel, near_lengths, spread(1e-2, 1e2), phases)
+wheels = st.builds(Phasor, near_lengths, spread(1e-2, 1e2), phases)
 
 
 @given(near_lengths, phases, near_lengths, phases)
@@ -65,7 +65,7 @@ def test_the_sum_never_leaves_its_envelope(first, second, time):
 @given(near_lengths, spread(1.0, 100.0), spread(1e-3, 1.0), st.floats(0.0, 10.0))
 def test_equal_wheels_swing_at_the_mean_within_the_beat(amplitude, frequency, beat, time):
     high, low = superposition.frequencies_from_beat(frequency, beat)
-    total = superposition.together(Wheel(amplitude, high), Wheel(amplitude, low), time)
+    total = superposition.together(Phasor(amplitude, high), Phasor(amplitude, low), time)
     mean = superposition.mean_frequency(high, low)
     slow = math.cos(math.pi * superposition.beat_frequency(high, low) * time)
     fast = math.cos(math.tau * mean * time)
@@ -99,8 +99,8 @@ def test_the_pattern_closes_after_its_period_and_not_before(p, q, unit, phase):
     period = superposition.pattern_period(f_x, f_y)
     assert period * f_x == pytest.approx(p // math.gcd(p, q), rel=1e-12, abs=0.0)
     assert period * f_y == pytest.approx(q // math.gcd(p, q), rel=1e-12, abs=0.0)
-    start = superposition.crossed(Wheel(1.0, f_x), Wheel(1.0, f_y, phase), 0.0)
-    again = superposition.crossed(Wheel(1.0, f_x), Wheel(1.0, f_y, phase), period)
+    start = superposition.crossed(Phasor(1.0, f_x), Phasor(1.0, f_y, phase), 0.0)
+    again = superposition.crossed(Phasor(1.0, f_x), Phasor(1.0, f_y, phase), period)
     assert again == pytest.approx(start, abs=1e-9)
 
 

@@ -7,9 +7,10 @@ import pytest
 
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.evaluate import evaluate
-from crankpin.course.faults import CourseFaultsError
+from crankpin.elements.embedded import Embedded, as_typed
+from crankpin.faults import CourseFaultsError
 from crankpin.paper.cards import read_cards
-from crankpin.paper.source import Embedded, Source, SourcePage, as_typed, load_source
+from crankpin.paper.source import Source, SourcePage, load_source
 
 from .conftest import CARD, KIT, ROOT
 

@@ -12,7 +12,8 @@ from pikepdf import Name
 from crankpin.build import print_site
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.evaluate import evaluate
-from crankpin.paper.source import Embedded, load_source, short_address
+from crankpin.elements.embedded import Embedded
+from crankpin.paper.source import load_source, short_address
 from crankpin.paper.structure import elements
 
 NAMES = ("01-turning", "02-edge-on", "card-bench", "course")

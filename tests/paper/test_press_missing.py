@@ -3,8 +3,8 @@
 import pytest
 
 from crankpin.build import BuildFailedError, build_site, print_site
-from crankpin.course import fonts
 from crankpin.paper import edition
+from crankpin.site import fonts
 
 from .conftest import write_course
 

@@ -94,8 +94,8 @@ def test_a_calculator_may_import_what_was_promised(runtime):
 
 def test_what_the_page_lacks_is_found_in_a_source(runtime):
     source = "import math, csv\nfrom collections.abc import Mapping\ndef f():\n    import numpy.linalg\n"
-    own = "import crankpin.mechanics.harmonic, crankpin.calculator\nfrom crankpin.paper import figures\n"
-    assert runtime.missing_imports(source + own) == ("crankpin.paper", "csv", "numpy.linalg")
+    own = "import crankpin.mechanics.harmonic, crankpin.calculator\nfrom crankpin.figures import plots\n"
+    assert runtime.missing_imports(source + own) == ("crankpin.figures", "csv", "numpy.linalg")
 
 
 def test_each_group_of_modules_has_its_reason():

@@ -10,7 +10,7 @@ from mpmath import mp, mpf
 from scipy.signal import hilbert
 
 from crankpin.mechanics import superposition
-from crankpin.mechanics.superposition import Wheel
+from crankpin.mechanics.superposition import Phasor
 from tests.strategies import phases, spread
 
 
@@ -30,7 +30,7 @@ def test_the_resultant_against_fifty_digits(a_1, phi_1, a_2, phi_2):
 
 
 def test_the_envelope_is_the_size_of_the_analytic_signal():
-    first, second = Wheel(0.3, 40.0, 0.4), Wheel(0.2, 44.0, -1.1)
+    first, second = Phasor(0.3, 40.0, 0.4), Phasor(0.2, 44.0, -1.1)
     times = np.arange(4096) / 4096.0
     total = np.array([superposition.together(first, second, float(t)) for t in times])
     found = [superposition.envelope(first, second, float(t)) for t in times]

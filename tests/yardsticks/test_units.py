@@ -5,7 +5,7 @@ import math
 import pint
 import pytest
 
-from crankpin.calculator.units import MEASURES
+from crankpin.calculator.units import DIMENSIONS
 
 # In pint rpm and Hz count turns; behind an angular velocity a frequency or a period means whole turns.
 SPELT = {"rad/s": "radian/second", "deg/s": "degree/second", "rpm": "turn/minute", "deg": "degree", "rad": "radian"}
@@ -23,12 +23,12 @@ SPELT |= {"deg/h": "degree/hour", "rad/h": "radian/hour", "m/h": "meter/hour", "
 SPELT |= {"1/min": "1/minute", "h": "hour", "d": "day", "min": "minute", "s/d": "second/day", "min/d": "minute/day"}
 SPELT |= {"km/h": "km/hour", "t": "tonne"}
 REGISTRY = pint.UnitRegistry()
-PAIRS = [(measure, symbol) for measure, units in MEASURES.items() for symbol in units]
+PAIRS = [(measure, symbol) for measure, units in DIMENSIONS.items() for symbol in units]
 
 
 @pytest.mark.parametrize(("measure", "symbol"), PAIRS)
 def test_against_pint(measure: str, symbol: str) -> None:
-    unit = MEASURES[measure][symbol]
+    unit = DIMENSIONS[measure][symbol]
     if measure == "rad/s" and symbol in ("Hz", "s"):
         there = 2.0 * math.pi * 3.7 if symbol == "Hz" else 2.0 * math.pi / 3.7
     elif "Hz" in measure and symbol in ("rpm", "rad/s"):

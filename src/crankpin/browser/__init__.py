@@ -1,6 +1,7 @@
 """What runs on the reader's device: the Python of the page, and the scripts that drive it.
 
-This package may import: ``crankpin.mechanics``, ``crankpin.calculator``, ``crankpin.problems`` and the
-standard library; it knows nothing of MkDocs. ``static/`` holds plain ES modules and styles;
+It knows nothing of MkDocs. ``static/`` holds plain ES modules and styles;
 ``runtime_files/`` holds the Python that ``node runtime/build.mjs`` made.
+
+May import: the standard library.
 """

@@ -18,10 +18,8 @@ from typing import Any
 
 PRODUCT = Path(__file__).parent / "runtime_files"
 MANIFEST = "manifest.json"
-PACKAGES = ("mechanics", "calculator", "problems")
+PACKAGES = ("mechanics", "calculator", "problems", "service")
 """The parts of crankpin that run on a phone; ``runtime/sources.mjs`` has the same list."""
-DESK = "worker_side.py"
-"""The module beside this one that answers a page's worker."""
 
 
 class RuntimeFilesError(Exception):
@@ -119,14 +117,10 @@ def find_runtime(folder: Path = PRODUCT) -> BrowserRuntime:
 
 
 def package_sources() -> dict[str, bytes]:
-    """Return path (``crankpin/mechanics/circular.py``) and source of all that runs on a phone, sorted.
-
-    ``worker_side.py`` stands alone there.
-    """
+    """Return path (``crankpin/mechanics/circular.py``) and source of all that runs on a phone, sorted."""
     package = Path(__file__).parent.parent
     paths = [package / "__init__.py", *(path for part in PACKAGES for path in (package / part).rglob("*.py"))]
     named = {path.relative_to(package.parent).as_posix(): path for path in paths}
-    named[DESK] = Path(__file__).parent / DESK
     return {name: named[name].read_bytes() for name in sorted(named)}
 
 

@@ -10,7 +10,7 @@ from crankpin.calculator.evaluate import Evaluation, evaluate
 from crankpin.calculator.faults import DeclarationFault, InputFaultsError
 from crankpin.calculator.formula import FormulaError, names, read_formula
 from crankpin.calculator.numbers import read_entry
-from crankpin.calculator.readings import quantity_of
+from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.symbols import read_symbol
 from crankpin.calculator.units import find_unit, plain_unit
 from crankpin.calculator.working import formula_gap, working
@@ -65,7 +65,7 @@ def _table(one: Table) -> Told:
 
 def _input(one: Input) -> Told:
     yield from ((one.line, f"{one.key}: {text}") for text in _symbol_and_unit(one))
-    if one.unit not in units.MEASURES:
+    if one.unit not in units.DIMENSIONS:
         return
     numbers: dict[str, float] = {}
     ends = {"slider from": one.slider[0], "slider to": one.slider[1]}
@@ -89,8 +89,8 @@ def _input(one: Input) -> Told:
 def _symbol_and_unit(one: Any) -> Iterator[str]:
     if read_symbol(one.symbol) is None:
         yield f"the symbol {one.symbol!r} is not a letter or Greek command with at most one subscript"
-    if one.unit not in units.MEASURES:
-        yield f"the unit {one.unit!r} is unknown; there are {', '.join(units.MEASURES)}"
+    if one.unit not in units.DIMENSIONS:
+        yield f"the unit {one.unit!r} is unknown; there are {', '.join(units.DIMENSIONS)}"
     for symbol in getattr(one, "also", ()):
         if find_unit(one.unit, symbol) is None:
             yield f"the unit {symbol!r} does not belong to {one.unit!r}"

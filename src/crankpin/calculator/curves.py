@@ -163,12 +163,12 @@ def _axis(axis: Axis, chosen: Mapping[str, str]) -> DrawnAxis:
     return DrawnAxis(f"{text} / {printed}" if printed else text, unit, axis.meaning)
 
 
-def shown_unit(measure: str, shown_in: str, chosen: Mapping[str, str]) -> Unit:
-    """Return the unit to show: that of the input named, or the unit named, or the measure's own."""
-    named = find_unit(measure, chosen.get(shown_in, shown_in)) if shown_in else None
-    unit = named if named and not named.reciprocal else find_unit(measure, measure)
+def shown_unit(dimension: str, shown_in: str, chosen: Mapping[str, str]) -> Unit:
+    """Return the unit to show: that of the input named, or the unit named, or the dimension's own."""
+    named = find_unit(dimension, chosen.get(shown_in, shown_in)) if shown_in else None
+    unit = named if named and not named.reciprocal else find_unit(dimension, dimension)
     if unit is None:
-        raise ValueError(f"{measure!r} is not a measure")
+        raise ValueError(f"{dimension!r} is not a dimension")
     return unit
 
 

@@ -28,9 +28,9 @@ class Input:
     symbol: str
     #: The quantity's name in the words of the field.
     meaning: str
-    #: The unit in which the function receives it; it names the measure.
+    #: The unit in which the function receives it; it names the dimension.
     unit: str
-    #: Other units of the measure that may be typed or chosen.
+    #: Other units of the dimension that may be typed or chosen.
     also: tuple[str, ...] = ()
     #: What stands there at first, typed as a student would, with its unit.
     default: str

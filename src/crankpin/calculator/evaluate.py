@@ -15,7 +15,7 @@ from crankpin.calculator.numbers import (
     full_number,
     trimmed_quantity,
 )
-from crankpin.calculator.readings import Given, Reading, read_inputs
+from crankpin.calculator.parsing import Given, ParsedInput, parse_inputs
 from crankpin.calculator.units import Unit, gap, printed_unit
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 
@@ -43,14 +43,14 @@ class Evaluation:
     """Everything that follows from one set of inputs."""
 
     calculator: Calculator
-    inputs: Mapping[str, Reading]
+    inputs: Mapping[str, ParsedInput]
     outputs: Mapping[str, Found]
     cautions: tuple[str, ...]
 
     @property
     def values(self) -> dict[str, Any]:
         """Return every input and every output that exists, by key (SI)."""
-        known: dict[str, Any] = {key: reading.value for key, reading in self.inputs.items()}
+        known: dict[str, Any] = {key: parsed_input.value for key, parsed_input in self.inputs.items()}
         known.update({key: found.value for key, found in self.outputs.items() if found.value is not None})
         return known
 
@@ -60,7 +60,7 @@ class Evaluation:
         return drawn(picture, self.values, self._chosen()) if picture else None
 
     def _chosen(self) -> dict[str, str]:
-        return {key: reading.chosen for key, reading in self.inputs.items() if reading.chosen}
+        return {key: parsed_input.chosen for key, parsed_input in self.inputs.items() if parsed_input.chosen}
 
 
 def evaluate(calculator: Calculator, given: Mapping[str, Given] | None = None) -> Evaluation:
@@ -70,29 +70,29 @@ def evaluate(calculator: Calculator, given: Mapping[str, Given] | None = None) -
     Raises `InputFaultsError` with every fault; never returns a value that is not finite.
     """
     given = given or {}
-    readings, faults = read_inputs(calculator, given)
+    parsed, faults = parse_inputs(calculator, given)
     if faults:
         raise InputFaultsError(faults)
-    results = _results(calculator, readings)
-    chosen = {key: reading.chosen for key, reading in readings.items() if reading.chosen}
-    known = {key: float(r.value) for key, r in readings.items() if isinstance(r.number, float)}
+    results = _results(calculator, parsed)
+    chosen = {key: parsed_input.chosen for key, parsed_input in parsed.items() if parsed_input.chosen}
+    known = {key: float(r.value) for key, r in parsed.items() if isinstance(r.number, float)}
     known.update({key: value for key, value in results.items() if isinstance(value, float)})
     outputs = {one.key: _found(one, results[one.key], known, chosen) for one in calculator.outputs}
-    values: dict[str, Any] = {key: reading.value for key, reading in readings.items()}
+    values: dict[str, Any] = {key: parsed_input.value for key, parsed_input in parsed.items()}
     values.update({key: value for key, value in results.items() if not isinstance(value, Absent)})
     cautions = tuple(one.text for one in calculator.cautions if one.when is None or one.when(values))
-    return Evaluation(calculator, readings, outputs, cautions)
+    return Evaluation(calculator, parsed, outputs, cautions)
 
 
-def _results(calculator: Calculator, readings: Mapping[str, Reading]) -> dict[str, Any]:
+def _results(calculator: Calculator, parsed: Mapping[str, ParsedInput]) -> dict[str, Any]:
     """Call the calculator's function; every error becomes a fault that a student can act on."""
     try:
-        results = dict(calculator.function(**{key: reading.value for key, reading in readings.items()}))
+        results = dict(calculator.function(**{key: parsed_input.value for key, parsed_input in parsed.items()}))
     except RefusedError as error:
-        raise _fault(calculator, readings, error.key, error.allowed + _ends(readings[error.key], error)) from None
+        raise _fault(calculator, parsed, error.key, error.allowed + _ends(parsed[error.key], error)) from None
     except OutOfDomainError as error:
         key = next((one.key for one in calculator.inputs if getattr(one, "parameter", "") == error.quantity), "")
-        raise _fault(calculator, readings, key, error.required, error.quantity.replace("_", " ")) from None
+        raise _fault(calculator, parsed, key, error.required, error.quantity.replace("_", " ")) from None
     except AbsentError as error:
         raise InputFaultsError([InputFault("", "", "", error.reason)]) from None
     except ArithmeticError:
@@ -106,23 +106,23 @@ def _results(calculator: Calculator, readings: Mapping[str, Reading]) -> dict[st
 
 
 def _fault(
-    calculator: Calculator, readings: Mapping[str, Reading], key: str, allowed: str, name: str = ""
+    calculator: Calculator, parsed: Mapping[str, ParsedInput], key: str, allowed: str, name: str = ""
 ) -> InputFaultsError:
     """Return the fault of one input that does not go with the others."""
-    reading = readings.get(key)
-    if reading is None:
+    parsed_input = parsed.get(key)
+    if parsed_input is None:
         return InputFaultsError([InputFault("", "", allowed, f"The {name} must be {allowed}.")])
     one = calculator.input(key)
     if isinstance(one, Table):
-        return InputFaultsError([InputFault(key, reading.text, allowed, f"{key}: {allowed}.")])
-    message = f"{key}, {one.meaning}: {reading.text} was given; it must be {allowed}."
-    return InputFaultsError([InputFault(key, reading.text, allowed, message)])
+        return InputFaultsError([InputFault(key, parsed_input.text, allowed, f"{key}: {allowed}.")])
+    message = f"{key}, {one.meaning}: {parsed_input.text} was given; it must be {allowed}."
+    return InputFaultsError([InputFault(key, parsed_input.text, allowed, message)])
 
 
-def _ends(reading: Reading, error: RefusedError) -> str:
+def _ends(parsed_input: ParsedInput, error: RefusedError) -> str:
     """Return the refused input's bounds in the unit in which it was given."""
     low, high, above = (
-        None if end is None else trimmed_quantity(end, reading.unit, reading.chosen)
+        None if end is None else trimmed_quantity(end, parsed_input.unit, parsed_input.chosen)
         for end in (error.lowest, error.highest, error.above)
     )
     if above:

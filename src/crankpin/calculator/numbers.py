@@ -160,13 +160,13 @@ def format_whole(x: float) -> str:
     return (MINUS if x < 0 else "") + grouped(str(abs(round(x))))
 
 
-def format_quantity(value: float, measure: str, unit: str = "", digits: int = 3) -> str:
-    """Return an inside value as text in the unit named (the measure's own when none is).
+def format_quantity(value: float, dimension: str, unit: str = "", digits: int = 3) -> str:
+    """Return an inside value as text in the unit named (the dimension's own when none is).
 
     >>> format_quantity(0.12, "m", "cm"), format_quantity(math.pi / 2, "rad", "deg")
     ('12.0 cm', '90.0°')
     """
-    known = _known_unit(measure, unit)
+    known = _known_unit(dimension, unit)
     return format_number(_in_unit(known, value), digits) + gap(known.symbol) + printed_unit(known.symbol)
 
 
@@ -174,10 +174,10 @@ def _in_unit(unit: Unit, value: float) -> float:
     return math.inf if unit.reciprocal and value == 0.0 else unit.shown(value)
 
 
-def _known_unit(measure: str, unit: str) -> Unit:
-    known = find_unit(measure, unit or measure)
+def _known_unit(dimension: str, unit: str) -> Unit:
+    known = find_unit(dimension, unit or dimension)
     if known is None:
-        raise ValueError(f"{unit!r} is not a unit of the measure {measure!r}")
+        raise ValueError(f"{unit!r} is not a unit of the dimension {dimension!r}")
     return known
 
 
@@ -200,9 +200,9 @@ def tex_written(number: str) -> str:
     return shown + (rf"\times10^{{{power.translate(_LOWERED)}}}" if times else "")
 
 
-def tex_quantity(value: float, measure: str, unit: str = "", digits: int = 3) -> str:
+def tex_quantity(value: float, dimension: str, unit: str = "", digits: int = 3) -> str:
     """Return an inside value as TeX with its unit upright: ``12.0\\,\\mathrm{cm}``."""
-    known = _known_unit(measure, unit)
+    known = _known_unit(dimension, unit)
     return tex_number(_in_unit(known, value), digits) + tex_unit(known.symbol)
 
 
@@ -242,9 +242,9 @@ def trimmed_number(x: float, digits: int = 4) -> str:
     return number + times + power
 
 
-def trimmed_quantity(value: float, measure: str, unit: str = "", digits: int = 4) -> str:
+def trimmed_quantity(value: float, dimension: str, unit: str = "", digits: int = 4) -> str:
     """Return an inside value as text in the unit named, without zeros behind the point."""
-    known = _known_unit(measure, unit)
+    known = _known_unit(dimension, unit)
     return trimmed_number(_in_unit(known, value), digits) + gap(known.symbol) + printed_unit(known.symbol)
 
 

@@ -183,7 +183,7 @@ def _units(headings: Sequence[Sequence[str]], table: "Table") -> list[Unit]:
         own = find_unit(column.unit, column.unit)
         found = next((unit for unit in reversed(named) if unit), own)
         if found is None:
-            raise ValueError(f"{column.unit!r} is not a measure")
+            raise ValueError(f"{column.unit!r} is not a dimension")
         units.append(found)
     return units
 

@@ -1,7 +1,7 @@
 """Units: what may be typed behind a number, and how it becomes SI.
 
-A unit belongs to a *measure*, named by the unit in which the value is kept inside. The same symbol may
-stand in two measures with different meanings: behind an angular velocity, ``s`` is a period.
+A unit belongs to a *dimension*, named by the unit in which the value is kept inside. The same symbol may
+stand in two dimensions with different meanings: behind an angular velocity, ``s`` is a period.
 """
 
 import math
@@ -11,7 +11,7 @@ from functools import lru_cache
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """One unit of a measure: inside = typed * times / over, or times / typed where ``reciprocal``."""
+    """One unit of a dimension: inside = typed * times / over, or times / typed where ``reciprocal``."""
 
     symbol: str
     times: float = 1.0
@@ -30,49 +30,49 @@ class Unit:
 _TURN = 2.0 * math.pi
 
 
-def _measure(*units: Unit) -> dict[str, Unit]:
+def _dimension(*units: Unit) -> dict[str, Unit]:
     return {unit.symbol: unit for unit in units}
 
 
 # Degrees, minutes and hours are accepted beside the SI (BIPM, SI Brochure, 9th ed., Table 8);
 # rpm is the trade's name for one turn a minute, 2 pi/60 rad/s.
-MEASURES: dict[str, dict[str, Unit]] = {
-    "m": _measure(Unit("m"), Unit("cm", over=100.0), Unit("mm", over=1000.0), Unit("km", times=1000.0)),
-    "s": _measure(Unit("s"), Unit("ms", over=1000.0), Unit("min", times=60.0), Unit("h", times=3600.0)),
-    "rad": _measure(Unit("rad"), Unit("deg", times=math.pi, over=180.0)),
-    "rad/s": _measure(
+DIMENSIONS: dict[str, dict[str, Unit]] = {
+    "m": _dimension(Unit("m"), Unit("cm", over=100.0), Unit("mm", over=1000.0), Unit("km", times=1000.0)),
+    "s": _dimension(Unit("s"), Unit("ms", over=1000.0), Unit("min", times=60.0), Unit("h", times=3600.0)),
+    "rad": _dimension(Unit("rad"), Unit("deg", times=math.pi, over=180.0)),
+    "rad/s": _dimension(
         Unit("rad/s"),
         Unit("rpm", times=_TURN, over=60.0),
         Unit("deg/s", times=math.pi, over=180.0),
         Unit("Hz", times=_TURN),
         Unit("s", times=_TURN, reciprocal=True),
     ),
-    "Hz": _measure(Unit("Hz"), Unit("mHz", over=1000.0), Unit("kHz", times=1000.0), Unit("rpm", over=60.0)),
-    "rpm": _measure(Unit("rpm"), Unit("Hz", times=60.0), Unit("rad/s", times=60.0, over=_TURN)),
-    "m/s": _measure(
+    "Hz": _dimension(Unit("Hz"), Unit("mHz", over=1000.0), Unit("kHz", times=1000.0), Unit("rpm", over=60.0)),
+    "rpm": _dimension(Unit("rpm"), Unit("Hz", times=60.0), Unit("rad/s", times=60.0, over=_TURN)),
+    "m/s": _dimension(
         Unit("m/s"),
         Unit("cm/s", over=100.0),
         Unit("mm/s", over=1000.0),
         Unit("km/h", times=1000.0, over=3600.0),
     ),
-    "m/s2": _measure(Unit("m/s2"), Unit("cm/s2", over=100.0), Unit("mm/s2", over=1000.0)),
-    "kg": _measure(Unit("kg"), Unit("g", over=1000.0), Unit("t", times=1000.0)),
-    "N/m": _measure(Unit("N/m"), Unit("N/cm", times=100.0), Unit("N/mm", times=1000.0), Unit("kN/m", times=1000.0)),
-    "N": _measure(Unit("N"), Unit("mN", over=1000.0), Unit("kN", times=1000.0)),
-    "J": _measure(Unit("J"), Unit("mJ", over=1000.0), Unit("kJ", times=1000.0)),
-    "W": _measure(Unit("W"), Unit("mW", over=1000.0), Unit("kW", times=1000.0)),
-    "kg/s": _measure(Unit("kg/s"), Unit("g/s", over=1000.0)),
-    "kg m2": _measure(Unit("kg m2"), Unit("g m2", over=1000.0), Unit("kg cm2", over=1e4), Unit("g cm2", over=1e7)),
-    "N m/rad": _measure(Unit("N m/rad"), Unit("mN m/rad", over=1000.0), Unit("N m/deg", times=180.0, over=math.pi)),
-    "1/s": _measure(Unit("1/s"), Unit("1/min", over=60.0)),
-    "s2": _measure(Unit("s2")),
-    "s2/kg": _measure(Unit("s2/kg"), Unit("s2/g", times=1000.0)),
-    "1": _measure(Unit("1"), Unit("%", over=100.0)),
-    "s/d": _measure(Unit("s/d"), Unit("min/d", times=60.0)),
-    "h": _measure(Unit("h"), Unit("min", over=60.0), Unit("s", over=3600.0), Unit("d", times=24.0)),
-    "deg": _measure(Unit("deg"), Unit("rad", times=180.0, over=math.pi)),
-    "deg/h": _measure(Unit("deg/h"), Unit("rad/h", times=180.0, over=math.pi)),
-    "m/h": _measure(Unit("m/h"), Unit("cm/h", over=100.0), Unit("cm/min", times=60.0, over=100.0)),
+    "m/s2": _dimension(Unit("m/s2"), Unit("cm/s2", over=100.0), Unit("mm/s2", over=1000.0)),
+    "kg": _dimension(Unit("kg"), Unit("g", over=1000.0), Unit("t", times=1000.0)),
+    "N/m": _dimension(Unit("N/m"), Unit("N/cm", times=100.0), Unit("N/mm", times=1000.0), Unit("kN/m", times=1000.0)),
+    "N": _dimension(Unit("N"), Unit("mN", over=1000.0), Unit("kN", times=1000.0)),
+    "J": _dimension(Unit("J"), Unit("mJ", over=1000.0), Unit("kJ", times=1000.0)),
+    "W": _dimension(Unit("W"), Unit("mW", over=1000.0), Unit("kW", times=1000.0)),
+    "kg/s": _dimension(Unit("kg/s"), Unit("g/s", over=1000.0)),
+    "kg m2": _dimension(Unit("kg m2"), Unit("g m2", over=1000.0), Unit("kg cm2", over=1e4), Unit("g cm2", over=1e7)),
+    "N m/rad": _dimension(Unit("N m/rad"), Unit("mN m/rad", over=1000.0), Unit("N m/deg", times=180.0, over=math.pi)),
+    "1/s": _dimension(Unit("1/s"), Unit("1/min", over=60.0)),
+    "s2": _dimension(Unit("s2")),
+    "s2/kg": _dimension(Unit("s2/kg"), Unit("s2/g", times=1000.0)),
+    "1": _dimension(Unit("1"), Unit("%", over=100.0)),
+    "s/d": _dimension(Unit("s/d"), Unit("min/d", times=60.0)),
+    "h": _dimension(Unit("h"), Unit("min", over=60.0), Unit("s", over=3600.0), Unit("d", times=24.0)),
+    "deg": _dimension(Unit("deg"), Unit("rad", times=180.0, over=math.pi)),
+    "deg/h": _dimension(Unit("deg/h"), Unit("rad/h", times=180.0, over=math.pi)),
+    "m/h": _dimension(Unit("m/h"), Unit("cm/h", over=100.0), Unit("cm/min", times=60.0, over=100.0)),
 }
 
 _OTHER_SPELLINGS = {
@@ -99,9 +99,9 @@ def plain_unit(text: str) -> str:
     return _OTHER_SPELLINGS.get(spelt, spelt)
 
 
-def find_unit(measure: str, symbol: str) -> Unit | None:
-    """Return the unit of that measure with that symbol in any accepted spelling, or None."""
-    return MEASURES.get(measure, {}).get(plain_unit(symbol))
+def find_unit(dimension: str, symbol: str) -> Unit | None:
+    """Return the unit of that dimension with that symbol in any accepted spelling, or None."""
+    return DIMENSIONS.get(dimension, {}).get(plain_unit(symbol))
 
 
 @lru_cache(maxsize=256)

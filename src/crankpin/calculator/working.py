@@ -7,9 +7,9 @@ from crankpin.calculator.declaration import Output
 from crankpin.calculator.evaluate import Evaluation, Found
 from crankpin.calculator.formula import Node, compute, names, read_formula
 from crankpin.calculator.numbers import GROUP, MINUS, trimmed_number
+from crankpin.calculator.rendering import MathmlScript, Put, Script, TexScript, WordsScript, write
 from crankpin.calculator.symbols import read_symbol
 from crankpin.calculator.units import gap, printed_unit
-from crankpin.calculator.writing import MathmlScript, Put, Script, TexScript, WordsScript, write
 
 _DIGITS_PUT_IN = 4
 
@@ -46,7 +46,7 @@ def working(evaluation: Evaluation, script: Script | None = None) -> list[Worked
 
 def _line(one: Output, evaluation: Evaluation, script: Script) -> WorkedLine:
     found = evaluation.outputs[one.key]
-    left = written_symbol(one.symbol, script) if one.symbol else one.meaning
+    left = rendered_symbol(one.symbol, script) if one.symbol else one.meaning
     result = _quantity(found.text, script)
     text = formula_of(one, evaluation.values)
     if not text or not one.symbol:
@@ -57,7 +57,7 @@ def _line(one: Output, evaluation: Evaluation, script: Script) -> WorkedLine:
     return WorkedLine(one.key, script.equals(left, symbols), numbers, result, one.method)
 
 
-def written_symbol(tex: str, script: Script) -> str:
+def rendered_symbol(tex: str, script: Script) -> str:
     """Return a declared symbol in one script."""
     symbol = read_symbol(tex)
     if symbol is None or isinstance(script, TexScript):
@@ -70,7 +70,7 @@ def written_symbol(tex: str, script: Script) -> str:
 def _symbol_table(evaluation: Evaluation, script: Script) -> dict[str, Put]:
     calculator = evaluation.calculator
     declared = [(one.key, getattr(one, "symbol", "") or one.key) for one in (*calculator.inputs, *calculator.outputs)]
-    return {key: Put(written_symbol(tex, script)) for key, tex in declared}
+    return {key: Put(rendered_symbol(tex, script)) for key, tex in declared}
 
 
 def _number_table(evaluation: Evaluation, script: Script, used: set[str]) -> dict[str, Put]:
@@ -78,11 +78,11 @@ def _number_table(evaluation: Evaluation, script: Script, used: set[str]) -> dic
     digits = {one.key: max(_DIGITS_PUT_IN, one.digits) for one in evaluation.calculator.outputs}
     table: dict[str, Put] = {}
     for key in used:
-        reading, found = evaluation.inputs.get(key), evaluation.outputs.get(key)
-        number = reading.number if reading else found.value if found else None
+        parsed_input, found = evaluation.inputs.get(key), evaluation.outputs.get(key)
+        number = parsed_input.number if parsed_input else found.value if found else None
         if not isinstance(number, float):
             raise ValueError(f"the formula needs {key}, which has no number here")
-        unit = reading.unit if reading else found.unit if found else ""
+        unit = parsed_input.unit if parsed_input else found.unit if found else ""
         dusted = 0.0 if isinstance(found, Found) and found.text.startswith("0") and abs(number) < 1e-9 else number
         text = trimmed_number(dusted, digits.get(key, _DIGITS_PUT_IN)) + gap(unit) + printed_unit(unit)
         table[key] = Put(_quantity(text, script), loose=True, signed=text.startswith(MINUS))

@@ -1,5 +1,7 @@
-"""Between Markdown chapters and a strict page.
+"""From Markdown chapters to the HTML of their pages.
 
-May import `crankpin.mechanics`, `crankpin.calculator` and the declarations; never `crankpin.plugin` or `crankpin.cli`.
 Everything here is plain functions over text, so that a course can outlive the site generator that calls them.
+
+May import: the standard library, crankpin.calculator, crankpin.elements, crankpin.faults, crankpin.formulas,
+crankpin.notation, markdown.
 """

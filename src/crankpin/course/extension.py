@@ -16,14 +16,15 @@ from markdown import Extension, Markdown
 from markdown.preprocessors import Preprocessor
 from markdown.treeprocessors import Treeprocessor
 
-from crankpin.course import maths, prose
-from crankpin.course.blocks import read_pairs
-from crankpin.course.course import Course
-from crankpin.course.embed import calculator_html, ids_in
-from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
-from crankpin.course.indexes import index_html
-from crankpin.course.passages import Fence, Writers, fences, rewrite
-from crankpin.course.scenes import scene_html
+from crankpin.course import prose
+from crankpin.elements.calculator import calculator_html, ids_in
+from crankpin.elements.index import index_html
+from crankpin.elements.scene import scene_html
+from crankpin.faults import AuthorError, CourseFault, CourseFaultsError, Place
+from crankpin.formulas import mathml
+from crankpin.notation.blocks import read_pairs
+from crankpin.notation.course import Course
+from crankpin.notation.passages import Fence, Writers, fences, rewrite
 
 Embed = Callable[[Course, str, dict[str, str], str], str]
 """Gives the HTML of a calculator or scene, or what stands in for it: the course, its id or kind, what is given, the
@@ -160,7 +161,7 @@ class _Notation(Preprocessor):
         return self._told(line, lambda: prose.answer_tex(self._course, asked), asked) or "0"
 
     def _check_formula(self, tex: str, display: bool, line: int) -> None:
-        self._told(line, lambda: maths.mathml(tex, display=display))
+        self._told(line, lambda: mathml.mathml(tex, display=display))
 
     def _told(self, line: int, write: Callable[[], str], asked: str = "") -> str:
         """Return what is written, or keep the fault with its place."""

@@ -13,9 +13,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from crankpin.calculator.numbers import format_number, format_quantity, tex_number, tex_quantity, tex_unit, tex_written
-from crankpin.calculator.units import MEASURES, find_unit, gap, printed_unit
-from crankpin.course.course import Course, Quantity
-from crankpin.course.faults import AuthorError
+from crankpin.calculator.units import DIMENSIONS, find_unit, gap, printed_unit
+from crankpin.faults import AuthorError
+from crankpin.notation.course import Course, Quantity
 
 NO_BREAK = "\u00a0"
 
@@ -119,7 +119,7 @@ def _unit(asked: Asked, found: Quantity) -> str:
     if not asked.unit:
         return found.chosen
     if find_unit(found.unit, asked.unit) is None:
-        possible = ", ".join(MEASURES.get(found.unit, {found.unit: None}))
+        possible = ", ".join(DIMENSIONS.get(found.unit, {found.unit: None}))
         raise AuthorError(f"{asked.name}.{asked.key} cannot be given in {asked.unit}; possible are {possible}")
     return asked.unit
 

@@ -1,7 +1,7 @@
 """Two simple harmonic motions at once: along one line (phasors, beats) and at right angles (patterns).
 
 Amplitudes in m and frequencies in Hz are zero or above, phases in rad; what lies outside its range raises
-OutOfDomainError (see `domain`), also what lies so in a `Wheel` when it is used.
+OutOfDomainError (see `domain`), also what lies so in a `Phasor` when it is used.
 Source of the formulas: from the sum of the two projections, unless a function says otherwise.
 """
 
@@ -21,7 +21,7 @@ _ROUNDING = 2**50
 
 
 @dataclass(frozen=True, slots=True)
-class Wheel:
+class Phasor:
     """One projected circle: amplitude (m, not negative), frequency (Hz, not negative), phase (rad)."""
 
     amplitude: float
@@ -29,21 +29,21 @@ class Wheel:
     phase: float = 0.0
 
 
-def displacement(wheel: Wheel, time: float) -> float:
+def displacement(phasor: Phasor, time: float) -> float:
     """Return x = A cos(2 pi f t + phi), in m.
 
-    >>> displacement(Wheel(0.2, 3.0), 0.0)
+    >>> displacement(Phasor(0.2, 3.0), 0.0)
     0.2
     """
-    turns = not_negative("frequency", wheel.frequency, "Hz") * finite("time", time)
-    angle = math.tau * math.remainder(turns, 1.0) + finite("phase", wheel.phase)
-    return not_negative("amplitude", wheel.amplitude, "m") * math.cos(angle)
+    turns = not_negative("frequency", phasor.frequency, "Hz") * finite("time", time)
+    angle = math.tau * math.remainder(turns, 1.0) + finite("phase", phasor.phase)
+    return not_negative("amplitude", phasor.amplitude, "m") * math.cos(angle)
 
 
-def together(first: Wheel, second: Wheel, time: float) -> float:
+def together(first: Phasor, second: Phasor, time: float) -> float:
     """Return the sum of the two displacements along one line at a time in s, in m.
 
-    >>> together(Wheel(0.3, 2.0), Wheel(0.2, 3.0), 0.0)
+    >>> together(Phasor(0.3, 2.0), Phasor(0.2, 3.0), 0.0)
     0.5
     """
     return displacement(first, time) + displacement(second, time)
@@ -135,28 +135,28 @@ def frequencies_from_beat(mean_frequency: float, beat_frequency: float) -> tuple
     return mean_frequency + half, mean_frequency - half
 
 
-def greatest_amplitude(first: Wheel, second: Wheel) -> float:
+def greatest_amplitude(first: Phasor, second: Phasor) -> float:
     """Return A_1 + A_2, in m: the envelope where the two are in step.
 
-    >>> greatest_amplitude(Wheel(3.0, 1.0), Wheel(4.0, 2.0))
+    >>> greatest_amplitude(Phasor(3.0, 1.0), Phasor(4.0, 2.0))
     7.0
     """
     return not_negative("amplitude", first.amplitude, "m") + not_negative("amplitude", second.amplitude, "m")
 
 
-def least_amplitude(first: Wheel, second: Wheel) -> float:
+def least_amplitude(first: Phasor, second: Phasor) -> float:
     """Return |A_1 - A_2|, in m: the envelope where the two are opposite.
 
-    >>> least_amplitude(Wheel(3.0, 1.0), Wheel(4.0, 2.0))
+    >>> least_amplitude(Phasor(3.0, 1.0), Phasor(4.0, 2.0))
     1.0
     """
     return abs(not_negative("amplitude", first.amplitude, "m") - not_negative("amplitude", second.amplitude, "m"))
 
 
-def envelope(first: Wheel, second: Wheel, time: float) -> float:
+def envelope(first: Phasor, second: Phasor, time: float) -> float:
     """Return the amplitude that the sum has at this time, in m: the length of the two arrows' sum.
 
-    >>> round(envelope(Wheel(3.0, 10.0), Wheel(4.0, 11.0), 0.25), 12)
+    >>> round(envelope(Phasor(3.0, 10.0), Phasor(4.0, 11.0), 0.25), 12)
     5.0
     """
     turns = finite("frequency", second.frequency - first.frequency) * finite("time", time)
@@ -198,13 +198,13 @@ def pattern_period(x_frequency: "float | Fraction", y_frequency: "float | Fracti
     return whole_ratio(x_frequency, y_frequency)[0] / float(x_frequency)
 
 
-def crossed(x_wheel: Wheel, y_wheel: Wheel, time: float) -> tuple[float, float]:
+def crossed(x_phasor: Phasor, y_phasor: Phasor, time: float) -> tuple[float, float]:
     """Return x and y, in m, of two motions at right angles.
 
-    >>> crossed(Wheel(0.2, 3.0), Wheel(0.1, 2.0), 0.0)
+    >>> crossed(Phasor(0.2, 3.0), Phasor(0.1, 2.0), 0.0)
     (0.2, 0.1)
     """
-    return displacement(x_wheel, time), displacement(y_wheel, time)
+    return displacement(x_phasor, time), displacement(y_phasor, time)
 
 
 def _around_middle(first: float, second: float, difference: float) -> tuple[float, float]:

@@ -1,5 +1,6 @@
-"""What is made once, at build time, for page and paper: figures, print pages, codes, PDFs.
+"""The print pages of chapters and the bench cards, and the PDFs made of them.
 
-This package may import: ``crankpin.mechanics``, ``crankpin.calculator``, matplotlib and other libraries;
-it knows nothing of MkDocs.
+May import: the standard library, crankpin.calculator, crankpin.chromium, crankpin.course, crankpin.elements,
+crankpin.faults, crankpin.figures, crankpin.formulas, crankpin.notation, crankpin.site, crankpin.store,
+markdown, mkdocs, pikepdf, playwright.
 """

@@ -18,16 +18,18 @@ from mkdocs.utils.meta import get_data
 
 from crankpin.calculator.declaration import Calculator
 from crankpin.calculator.numbers import MINUS
-from crankpin.calculator.readings import Reading
+from crankpin.calculator.parsing import ParsedInput
 from crankpin.calculator.units import gap, printed_unit
-from crankpin.course import maths, pages
-from crankpin.course.cases import by_name, read_cases
-from crankpin.course.course import Course, Quantity
 from crankpin.course.extension import CrankpinExtension
-from crankpin.course.faults import AuthorError, CourseFault, CourseFaultsError, Place
-from crankpin.paper.codes import code_svg, printed_address
-from crankpin.paper.drawings import DRAWINGS
-from crankpin.paper.source import Embedded, Source, SourcePage, as_typed, short_address
+from crankpin.elements.embedded import Embedded, as_typed
+from crankpin.faults import AuthorError, CourseFault, CourseFaultsError, Place
+from crankpin.figures.codes import code_svg, printed_address
+from crankpin.figures.setups import DRAWINGS
+from crankpin.formulas import mathml
+from crankpin.notation.cases import by_name, read_cases
+from crankpin.notation.course import Course, Quantity
+from crankpin.paper.source import Source, SourcePage, short_address
+from crankpin.site import tables
 
 KIT = "bench.toml"
 FOLDER = "cards"
@@ -65,7 +67,7 @@ def _card(path: Path, course: Course, source: Source) -> Card:
     file = f"{FOLDER}/{path.name}"
     text, about = get_data(path.read_text("utf-8"))
     place = Place(file, path.read_text("utf-8").count("\n") - text.count("\n") + 1)
-    body = pages.boxed_tables(_html(text, course, place))
+    body = tables.boxed_tables(_html(text, course, place))
     sections = {_words(title): inside for title, inside in _SECTION.findall(body)}
     faults = [f"the section {name} is missing" for name in SECTIONS if name not in sections]
     faults += [f"{key} is missing in the lines at the top" for key in ("title", "chapter", "code") if key not in about]
@@ -85,7 +87,7 @@ def _card(path: Path, course: Course, source: Source) -> Card:
 
 def _beside(found: Quantity) -> str:
     """Return what stands beside a length in a drawing: what the kit gives as typed, what is found to three digits."""
-    if isinstance(found, Reading):
+    if isinstance(found, ParsedInput):
         return found.typed.replace("-", MINUS) + gap(found.chosen) + printed_unit(found.chosen)
     return found.text
 
@@ -96,7 +98,7 @@ def _html(text: str, course: Course, place: Place) -> str:
         "tables": {"use_align_attribute": True},
     }
     reader = markdown.Markdown(extensions=[*_EXTENSIONS, CrankpinExtension(course, place)], extension_configs=settings)
-    return maths.convert(reader.convert(text))
+    return mathml.convert(reader.convert(text))
 
 
 def _words(title: str) -> str:

@@ -11,14 +11,15 @@ from urllib.parse import urldefrag, urljoin
 
 from crankpin.calculator.declaration import Calculator
 from crankpin.calculator.evaluate import evaluate
-from crankpin.course.cache import Cache
-from crankpin.paper import formulas
+from crankpin.elements.embedded import Embedded
+from crankpin.elements.sheet import sheet_html
+from crankpin.figures.plots import figure_svg
+from crankpin.formulas import labels
 from crankpin.paper.cards import Card
-from crankpin.paper.figures import figure_svg
-from crankpin.paper.sheet import sheet_html
-from crankpin.paper.source import Embedded, Source, SourcePage, short_address
+from crankpin.paper.source import Source, SourcePage, short_address
+from crankpin.store.cache import Cache
 
-STYLES = (Path(__file__).parent / "print.css", Path(__file__).parent / "figures.css")
+STYLES = (Path(__file__).parent / "print.css", Path(__file__).parents[1] / "figures" / "figures.css")
 SHEETS = {"A4": "A4", "Letter": "letter"}
 #: Begins the name of a bench card's document.
 CARD = "card-"
@@ -94,7 +95,7 @@ class Writer:
 
     def card(self, card: Card) -> Document:
         """Return one bench card."""
-        body = f'<article class="bench-card">{formulas.with_words(card.html)}</article>'
+        body = f'<article class="bench-card">{labels.with_words(card.html)}</article>'
         url = next((page.url for page in self.source.pages if page.chapter == card.chapter), "")
         html = self._whole(card.title, body, [], "card", "Bench card")
         return Document(f"{CARD}{card.name}", card.title, html, _headings(body), self.source.language, (url,))
@@ -114,7 +115,7 @@ class Writer:
         text = _CALCULATOR.sub(lambda found: self._sheet(page, embedded[found[1]]), text)
         text = _SCENE.sub(_still, text).replace("<details", "<details open")
         text = _prefixed(text, key)
-        text = formulas.with_words(text)
+        text = labels.with_words(text)
         text, addresses = self._links(page, text, key, inside)
         text = _IMAGE.sub(lambda found: f"{found[1]}{self._image(page, found[2])}{found[3]}", text)
         folio = f'<p class="folio">Chapter {page.chapter}</p>' if page.chapter else ""
@@ -241,7 +242,7 @@ def _plain(words: str) -> str:
 
 def _headings(body: str) -> tuple[Heading, ...]:
     return tuple(
-        Heading(int(level), identity, _plain(_LABELLED.sub(lambda m: m[1].removeprefix(formulas.MARK), inside)))
+        Heading(int(level), identity, _plain(_LABELLED.sub(lambda m: m[1].removeprefix(labels.MARK), inside)))
         for level, identity, inside in _HEADING.findall(body)
     )
 

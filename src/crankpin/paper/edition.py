@@ -17,10 +17,11 @@ from pathlib import Path
 
 from crankpin.calculator.declaration import Calculator
 from crankpin.chromium import VARIABLE, find_browser
-from crankpin.course import cache, fonts
 from crankpin.paper.cards import read_cards
 from crankpin.paper.document import CARD, Document, Writer
 from crankpin.paper.source import FILE, Source, SourcePage
+from crankpin.site import fonts
+from crankpin.store import cache
 
 #: Where the PDFs stand, seen from the site's root.
 FOLDER = "print"
@@ -28,7 +29,7 @@ PROCESSES = 2
 Tell = Callable[[str], None]
 _HERE = Path(__file__).parent
 #: What makes a PDF of the HTML.
-_MADE_BY = ("press.py", "proof.py", "structure.py", "artifacts.py", "fit.js", "makeup.js")
+_MADE_BY = ("printer.py", "postprocess.py", "structure.py", "artifacts.py", "fit.js", "pagination.js")
 
 
 class CannotPrintError(Exception):
@@ -142,7 +143,7 @@ def _digest(*parts: bytes) -> str:
 
 
 def _press(waiting: Sequence[tuple[Document, Path]], source: Source, work: Path, program: Path, tell: Tell) -> None:
-    from crankpin.paper.press import Job, print_document
+    from crankpin.paper.printer import Job, print_document
 
     if not waiting:
         return

@@ -1,60 +1,22 @@
-"""What the build hands to the press: the finished text of each page and the calculators that stand in it.
+"""What the site leaves for the printer: the finished text of each page and the calculators that stand in it.
 
-The build writes it beside the site; the press reads it. Neither needs the other to run.
+The build writes it beside the site; the printer reads it. Neither needs the other to run.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
-import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from urllib.parse import quote
 
-from crankpin.calculator.declaration import AnyInput, Input
-from crankpin.calculator.evaluate import Evaluation
+from crankpin.elements.embedded import Embedded
 
 #: Where the build leaves it, seen from the course's folder.
 FILE = Path("build") / "print" / "pages.json"
 _SHORT = 6
-#: More signs than these in a link are refused by some servers on the way.
-_LONGEST_LINK = 4000
 _ALPHABET = "23456789abcdefghjkmnpqrstuvwxyz"
-
-
-@dataclass(frozen=True, slots=True)
-class Embedded:
-    """A calculator in a page: its element's id, the calculator's id, and every input as typed, with its unit."""
-
-    element_id: str
-    calculator: str
-    given: Mapping[str, str]
-
-    def query(self) -> str:
-        """Return the part of a link that opens the page with these inputs: ``?edge-on.A=12cm#edge-on``.
-
-        Tables are part of it, unless they are longer than a link may be.
-        """
-        left_out = set() if self.is_carried() else {key for key, value in self.given.items() if "\n" in value}
-        pairs = "&".join(
-            f"{quote(self.element_id)}.{key}={_in_link(value)}"
-            for key, value in self.given.items()
-            if key not in left_out
-        )
-        return (f"?{pairs}" if pairs else "") + f"#{self.element_id}"
-
-    def is_carried(self) -> bool:
-        """Return whether a link can hold all the inputs."""
-        return sum(len(_in_link(value)) for value in self.given.values()) <= _LONGEST_LINK
-
-
-def _in_link(value: str) -> str:
-    if "\n" in value:
-        rows = [re.sub(r"\s*;\s*", ";", row.strip()) for row in value.splitlines() if row.strip()]
-        return quote("\n".join(rows), safe=",./;")
-    return quote("".join(value.split(" ", 1)), safe=",./")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,17 +51,6 @@ class Source:
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(json.dumps(asdict(self), ensure_ascii=False, indent=1), encoding="utf-8")
         return file
-
-
-def as_typed(evaluation: Evaluation) -> dict[str, str]:
-    """Return every input as typed, with its unit; tables as their rows."""
-    given = evaluation.inputs
-    return {key: with_its_unit(evaluation.calculator.input(key), one.typed, one.chosen) for key, one in given.items()}
-
-
-def with_its_unit(one: AnyInput, typed: str, unit: str) -> str:
-    """Return an input as typed, with its unit where it has one."""
-    return f"{typed} {unit}" if isinstance(one, Input) and unit not in ("", "1") else typed
 
 
 def load_source(folder: Path) -> Source:

@@ -12,7 +12,7 @@ from typing import Any
 
 from pikepdf import Array, Dictionary, Name, Pdf, String
 
-from crankpin.paper.formulas import MARK
+from crankpin.formulas.labels import MARK
 
 #: Types that came with PDF 2.0, and what they mean to a reader of PDF 1.
 _ROLES = {"/Strong": Name.Span, "/Em": Name.Span, "/Sub": Name.Span}

@@ -8,7 +8,7 @@ problems mean most often is taken: ``rpm`` an angular velocity, ``Hz`` a frequen
 from dataclasses import dataclass
 
 from crankpin.calculator.numbers import MINUS, format_number, grouped, read_entry
-from crankpin.calculator.units import MEASURES, Unit, find_unit, gap, plain_unit, printed_unit
+from crankpin.calculator.units import DIMENSIONS, Unit, find_unit, gap, plain_unit, printed_unit
 from crankpin.problems.faults import WordingError
 
 _NOT_BY_THEIR_OWN_NAME = ("rpm", "h", "deg")
@@ -36,7 +36,7 @@ def dimension_of(unit: str, wanted: str = "") -> str:
     ('m', 'rad/s', 'Hz', 'm/s2')
     """
     symbol = plain_unit(unit)
-    possible = [dimension for dimension in MEASURES if find_unit(dimension, symbol)]
+    possible = [dimension for dimension in DIMENSIONS if find_unit(dimension, symbol)]
     if not possible:
         raise WordingError(f"“{unit}” is not a unit known here; units are written as in m/s, rad/s, N/m, kg m2, 1")
     if wanted:
@@ -52,14 +52,14 @@ def unit_of(dimension: str, symbol: str) -> Unit:
     """Return a unit of a dimension. Raises `WordingError`."""
     unit = find_unit(dimension, symbol)
     if unit is None:
-        possible = ", ".join(MEASURES.get(dimension, {}))
+        possible = ", ".join(DIMENSIONS.get(dimension, {}))
         raise WordingError(f"“{symbol}” is not a unit of {dimension}; possible are {possible}")
     return unit
 
 
 def is_unit(symbol: str) -> bool:
     """Tell whether a unit of any dimension is written so."""
-    return any(find_unit(dimension, symbol) for dimension in MEASURES)
+    return any(find_unit(dimension, symbol) for dimension in DIMENSIONS)
 
 
 def number_text(value: float, form: Form) -> str:

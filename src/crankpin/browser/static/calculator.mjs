@@ -40,7 +40,7 @@ function same(a, b) {
 }
 
 export class CalculatorElement extends HTMLElement {
-  #courier = null;
+  #client = null;
   #fields = null;
   #extra = [];
   #parts = {};
@@ -61,14 +61,14 @@ export class CalculatorElement extends HTMLElement {
   #restTimer = 0;
   #stop = null;
 
-  /** Ties the element to the page's courier; called once, by start.mjs. */
-  set courier(courier) {
-    this.#courier = courier;
+  /** Ties the element to the page's client; called once, by start.mjs. */
+  set client(client) {
+    this.#client = client;
     if (this.isConnected) this.#listen();
   }
 
   connectedCallback() {
-    if (this.#courier && !this.#stop) this.#listen();
+    if (this.#client && !this.#stop) this.#listen();
   }
 
   disconnectedCallback() {
@@ -87,16 +87,16 @@ export class CalculatorElement extends HTMLElement {
     const {signal} = this.#stop;
     this.#fields ??= this.#find();
     this.#longFor ??= this.#printed();
-    const wake = () => this.#courier.state === "asleep" && this.#courier.start();
+    const wake = () => this.#client.state === "asleep" && this.#client.start();
     for (const event of ["pointerdown", "focusin"]) this.addEventListener(event, wake, {signal});
     this.addEventListener("click", (event) => this.#press(event), {signal});
     for (const state of ["starting", "progress", "awake", "failed"]) {
-      this.#courier.addEventListener(state, (event) => this.#follow(event), {signal});
+      this.#client.addEventListener(state, (event) => this.#follow(event), {signal});
     }
     const linked = linkedInputs(this);
     if (linked.length > 0) this.#open(linked);
     else if (!this.#fields.every((field) => field.isAsPrinted())) this.#calculate();
-    const {state} = this.#courier;
+    const {state} = this.#client;
     if (state !== "asleep") this.#follow({type: state}); // told before this element listened
   }
 
@@ -111,7 +111,7 @@ export class CalculatorElement extends HTMLElement {
       changed: (field) => this.#changed(field),
       settled: () => this.#showFaults(),
       waiting: () => this.#mark("waiting"),
-      convert: (...given) => this.#courier.convert(this.dataset.calculator, ...given).catch(() => null),
+      convert: (...given) => this.#client.convert(this.dataset.calculator, ...given).catch(() => null),
     });
   }
 
@@ -133,7 +133,7 @@ export class CalculatorElement extends HTMLElement {
     this.#extra = [];
     clearTimeout(this.#restTimer);
     this.#hold();
-    if (this.#courier.state !== "awake") this.#mark("waiting");
+    if (this.#client.state !== "awake") this.#mark("waiting");
     this.#calculate({brief: true});
   }
 
@@ -151,7 +151,7 @@ export class CalculatorElement extends HTMLElement {
     const turn = ++this.#turn;
     this.setAttribute("aria-busy", "true");
     try {
-      const reply = await this.#courier.answer(this, this.dataset.calculator, given, {brief});
+      const reply = await this.#client.answer(this, this.dataset.calculator, given, {brief});
       if (reply !== undefined && this.#stop) this.#take(reply, given);
     } catch (error) {
       this.#excuse(error);
@@ -168,7 +168,7 @@ export class CalculatorElement extends HTMLElement {
   /** A question came to nothing; where the worker could not start at all, `failed` says so. */
   #excuse(error) {
     this.#release();
-    if (this.#courier.state === "failed") return;
+    if (this.#client.state === "failed") return;
     this.#mark(error.code === "overdue" ? "overdue" : "broken");
     if (error.code !== "overdue") console.error(error);
   }
@@ -212,7 +212,7 @@ export class CalculatorElement extends HTMLElement {
   async #followUp() {
     this.#release();
     const given = this.#given();
-    const reply = await this.#courier.answer(this, this.dataset.calculator, given).catch(() => null);
+    const reply = await this.#client.answer(this, this.dataset.calculator, given).catch(() => null);
     if (!reply?.found.parts || !this.#stop || !same(given, this.#given())) return;
     this.#showParts(reply.found.parts, given);
   }

@@ -1,7 +1,7 @@
 /* The live picture: the printed figure itself, with what moves in it drawn again for each answer.
 
    Python gives the sampled numbers in the units shown, the labels and the roles; measures, ticks, lines and the places of
-   words are those of the figure as built (crankpin.course.charts), so that nothing changes when it comes alive, and for
+   words are those of the figure as built (crankpin.figures.charts), so that nothing changes when it comes alive, and for
    the numbers as printed it is left as it is. Inks are classes, as there: light, dark, print and forced colours follow the
    page's style. What is in place already is not written again. Pointing at the picture reads the curves; the table beside it says the same to those who cannot point. */
 

@@ -4,7 +4,7 @@
    {number, ask: START}                                       {number, value: null}
    {number, ask: ANSWER, calculator, given: JSON text, brief} {number, value: JSON text, numbers: Float64Array}
    {number, ask: CONVERT, calculator, key, text, unit, wanted} {number, value: text or null}
-   whatever went wrong                                        {number, error: see carry}
+   whatever went wrong                                        {number, error: see serialise}
    while starting, any number of times                        {progress: see boot.mjs, size: bytes to fetch}
 
    A `brief` answer has no working and no table. */
@@ -14,7 +14,7 @@ export const ANSWER = "answer";
 export const CONVERT = "convert";
 
 /** An error as plain data, whole. */
-export function carry(error) {
+export function serialise(error) {
   const {name, message, stack = "", code = "", file = null} = error;
   return {name, message, stack, code, file, fatal: Boolean(error.pyodide_fatal_error)};
 }

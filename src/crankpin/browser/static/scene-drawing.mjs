@@ -1,5 +1,5 @@
 /* A moving picture drawn on two canvases: what stays (circle, line, axes, curves) and what moves. The plan of the parts
-   comes with the page (crankpin.paper.stage) and is that of the still on paper; inks are the page's own. */
+   comes with the page (crankpin.figures.stage) and is that of the still on paper; inks are the page's own. */
 
 const ROLES = {x: "position", v: "velocity", a: "acceleration"};
 const TRACK = {x: "pin", v: "velocity", a: "acceleration"};
@@ -19,7 +19,7 @@ const UPRIGHT = /^\s*(cos)\s*$/; // what is not italic in a formula
 const THIN = "\u2009";
 
 export class Drawing {
-  /** Draws in a box; `plan` and `shapes` as baked, `look` the scene's line and arrows. */
+  /** Draws in a box; `plan` and `shapes` as prerendered, `look` the scene's line and arrows. */
   constructor(box, plan, look) {
     this.plan = plan;
     this.look = look;

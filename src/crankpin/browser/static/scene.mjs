@@ -29,10 +29,10 @@ const FLICKER =
   "Flickering pictures can harm people who are sensitive to light.";
 
 export class SceneElement extends HTMLElement {
-  #courier = null;
+  #client = null;
   #stop = null;
   #parts = {};
-  #baked = null;
+  #prerendered = null;
   #fields = [];
   #outputs = [];
   #readings = [];
@@ -52,14 +52,14 @@ export class SceneElement extends HTMLElement {
   #written = 0;
   #watchers = [];
 
-  /** Ties the element to the page's courier; called once, by start.mjs. */
-  set courier(courier) {
-    this.#courier = courier;
+  /** Ties the element to the page's client; called once, by start.mjs. */
+  set client(client) {
+    this.#client = client;
     if (this.isConnected) this.#listen();
   }
 
   connectedCallback() {
-    if (this.#courier && !this.#stop) this.#listen();
+    if (this.#client && !this.#stop) this.#listen();
   }
 
   disconnectedCallback() {
@@ -138,18 +138,18 @@ export class SceneElement extends HTMLElement {
 
   #find() {
     for (const part of this.querySelectorAll("[data-part]")) this.#parts[part.dataset.part] ??= part;
-    this.#baked = JSON.parse(this.#parts.samples.textContent);
+    this.#prerendered = JSON.parse(this.#parts.samples.textContent);
     this.#outputs = [...this.querySelectorAll("output")];
     this.#readings = [...this.querySelectorAll("[data-reading]")];
     const numbers = [...this.#outputs, ...this.#readings.map((reading) => reading.querySelector("dd"))];
     this.#printed = numbers.map((number) => [number, number.textContent]);
-    this.#tracks = this.#tracksOf(this.#baked.picture, this.#baked.numbers);
-    this.#time = this.#tracks.timeOfTurn * this.#baked.at;
+    this.#tracks = this.#tracksOf(this.#prerendered.picture, this.#prerendered.numbers);
+    this.#time = this.#tracks.timeOfTurn * this.#prerendered.at;
     this.#fields = fieldsOf(this, {
       changed: () => this.#ask(),
       settled: () => {},
       waiting: () => {},
-      convert: (...given) => this.#courier.convert(this.#name, ...given).catch(() => null),
+      convert: (...given) => this.#client.convert(this.#name, ...given).catch(() => null),
     });
     this.#parts.time.value = this.#time / this.#tracks.span;
   }
@@ -159,7 +159,7 @@ export class SceneElement extends HTMLElement {
   }
 
   #tracksOf(picture, numbers) {
-    return new Tracks(picture, numbers, this.#baked.steps);
+    return new Tracks(picture, numbers, this.#prerendered.steps);
   }
 
   /* Seeing. */
@@ -174,7 +174,7 @@ export class SceneElement extends HTMLElement {
   #prepare() {
     if (this.#drawing) return;
     const look = {line: this.dataset.line, arrows: this.dataset.arrows.split(" ").filter(Boolean), radius: this.dataset.radius};
-    this.#drawing = new Drawing(this.#parts.stage, this.#baked.stage, look);
+    this.#drawing = new Drawing(this.#parts.stage, this.#prerendered.stage, look);
     this.#drawing.show(this.#tracks);
     this.#handle = this.#makeHandle();
     this.#parts.stage.append(this.#handle);
@@ -283,7 +283,7 @@ export class SceneElement extends HTMLElement {
   }
 
   #stepBy(steps) {
-    const step = this.#tracks.timeOfTurn / this.#baked.steps;
+    const step = this.#tracks.timeOfTurn / this.#prerendered.steps;
     this.#goTo((Math.round(this.#time / step) + steps) * step);
   }
 
@@ -427,7 +427,7 @@ export class SceneElement extends HTMLElement {
     const given = Object.fromEntries(this.#fields.map((field) => [field.key, field.given()]));
     this.toggleAttribute("data-stale", true);
     try {
-      const reply = await this.#courier.answer(this, this.#name, given);
+      const reply = await this.#client.answer(this, this.#name, given);
       if (reply === undefined || !this.#stop) return;
       const faults = new Map((reply.found.faults ?? []).map(({key, message}) => [key, message]));
       for (const field of this.#fields) field.tell(faults.get(field.key) ?? "");
@@ -435,7 +435,7 @@ export class SceneElement extends HTMLElement {
       if (faults.size > 0) this.#parts.fault.closest("details").open = true;
       else this.#show(reply.found, reply.numbers, given);
     } catch (error) {
-      if (this.#courier.state !== "failed") console.error(error);
+      if (this.#client.state !== "failed") console.error(error);
       this.#parts.fault.textContent = "New numbers cannot be worked out just now; the picture shows the numbers before.";
     }
   }

@@ -6,7 +6,7 @@
    the first question waits for Python, and not Python for the question. */
 
 import {CalculatorElement} from "./calculator.mjs";
-import {Courier} from "./courier.mjs";
+import {WorkerClient} from "./worker-client.mjs";
 import {SceneElement} from "./scene.mjs";
 
 const LONG_HIDDEN = 5 * 60_000; // milliseconds
@@ -17,19 +17,19 @@ const tied = new WeakSet();
 customElements.define("crankpin-calculator", CalculatorElement);
 customElements.define("crankpin-scene", SceneElement);
 
-const courier = new Courier(() => earlyWorker() ?? new Worker(new URL("./worker.mjs", import.meta.url), {type: "module"}));
-if (!navigator.connection?.saveData) courier.start();
+const client = new WorkerClient(() => earlyWorker() ?? new Worker(new URL("./worker.mjs", import.meta.url), {type: "module"}));
+if (!navigator.connection?.saveData) client.start();
 tieAll();
 endWhenForgotten();
-window.addEventListener("online", () => courier.state === "failed" && courier.start());
+window.addEventListener("online", () => client.state === "failed" && client.start());
 
-/** Ties what is there to the courier, scenes when all has been read, and looks again until then. */
+/** Ties what is there to the client, scenes when all has been read, and looks again until then. */
 function tieAll() {
   const read = document.readyState !== "loading";
   for (const element of document.querySelectorAll(read ? "crankpin-calculator, crankpin-scene" : "crankpin-calculator")) {
     if (tied.has(element) || !(read || isWhole(element))) continue;
     tied.add(element);
-    element.courier = courier;
+    element.client = client;
   }
   if (!read) setTimeout(tieAll, LOOK_EVERY);
 }
@@ -51,6 +51,6 @@ function endWhenForgotten() {
   let timer = 0;
   document.addEventListener("visibilitychange", () => {
     clearTimeout(timer);
-    if (document.hidden) timer = setTimeout(() => courier.end(), LONG_HIDDEN);
+    if (document.hidden) timer = setTimeout(() => client.end(), LONG_HIDDEN);
   });
 }

@@ -2,14 +2,14 @@
 
 import {boot} from "./boot.mjs";
 import manifest from "./manifest.mjs";
-import {ANSWER, CONVERT, START, carry} from "./messages.mjs";
+import {ANSWER, CONVERT, START, serialise} from "./messages.mjs";
 
 const COURSE = "/course.zip";
 const REST = 2000; // milliseconds without a question
 const MUCH = 1 << 26; // bytes; asked for, never touched
 const size = Object.values(manifest.files).reduce((sum, file) => sum + file.gzip, 0);
 
-let desk = null;
+let service = null;
 let view = null;
 let viewed = null;
 let last = null; // the latest word on progress
@@ -25,9 +25,9 @@ async function start() {
   ]);
   python.FS.writeFile(COURSE, course);
   python.pyimport("sys").path.insert(0, COURSE);
-  desk = python.pyimport("worker_side").open_desk(COURSE);
+  service = python.pyimport("crankpin.service.service").open_service(COURSE);
   python.pyimport("course_imports").settle();
-  performance.mark("desk");
+  performance.mark("service");
   return {value: null};
 }
 
@@ -67,17 +67,17 @@ async function fetchCourse() {
 }
 
 function answer({calculator, given, brief}) {
-  const value = desk.answer(calculator, given, brief);
-  return {value, numbers: numbersOf(desk.count)};
+  const value = service.answer(calculator, given, brief);
+  return {value, numbers: numbersOf(service.count)};
 }
 
 /** A copy of the first numbers in Python's buffer, which is looked up again when it or the memory has moved. */
 function numbersOf(count) {
-  const array = desk.numbers;
-  if (view === null || viewed !== desk.room || view.data.byteLength === 0) {
+  const array = service.numbers;
+  if (view === null || viewed !== service.room || view.data.byteLength === 0) {
     view?.release();
     view = array.getBuffer("f64");
-    viewed = desk.room;
+    viewed = service.room;
   }
   array.destroy();
   return view.data.slice(0, count);
@@ -87,17 +87,17 @@ const DOINGS = {
   [START]: catchUp,
   [ANSWER]: answer,
   [CONVERT]: ({calculator, key, text, unit, wanted}) => ({
-    value: desk.convert(calculator, key, text, unit, wanted) ?? null,
+    value: service.convert(calculator, key, text, unit, wanted) ?? null,
   }),
 };
 
 self.addEventListener("message", async ({data}) => {
   try {
-    if (desk === null && data.ask !== START) await started;
+    if (service === null && data.ask !== START) await started;
     const {value, numbers} = await DOINGS[data.ask](data);
     self.postMessage({number: data.number, value, numbers}, numbers ? [numbers.buffer] : []);
   } catch (error) {
-    self.postMessage({number: data.number, error: carry(error)});
+    self.postMessage({number: data.number, error: serialise(error)});
   }
-  if (desk !== null && resting !== null) tidySoon();
+  if (service !== null && resting !== null) tidySoon();
 });

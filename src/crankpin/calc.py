@@ -1,0 +1,110 @@
+"""Asking a calculator in a terminal: what was given, what was found, and the working."""
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from crankpin.calculator.catalogue import load_one, names_in
+from crankpin.calculator.declaration import Calculator, Table
+from crankpin.calculator.evaluate import Evaluation, evaluate
+from crankpin.calculator.faults import DeclarationFaultsError, InputFaultsError
+from crankpin.calculator.rendering import TextScript
+from crankpin.calculator.serialise import result
+from crankpin.calculator.symbols import read_symbol
+from crankpin.calculator.working import working
+
+#: The calculators of the harbour course, as they travel inside an installed package.
+PACKAGED = Path(__file__).parent / "harbour_calculators"
+
+
+class AskError(ValueError):
+    """Something asked for that can not be answered; the message is the whole story."""
+
+
+def find_calculators(start: Path) -> Path:
+    """Return the folder ``calculators`` of the course that ``start`` lies in, else the harbour course's."""
+    for folder in (start, *start.parents):
+        if any((folder / "calculators").glob("*.py")):
+            return folder / "calculators"
+    return PACKAGED
+
+
+def ask(name: str, settings: tuple[str, ...], table: Path | None, folder: Path) -> Evaluation:
+    """Evaluate the calculator called ``name`` with settings such as ``A=12cm``. Raises `AskError`."""
+    calculator = _calculator(name, folder)
+    given = dict(map(_setting, settings))
+    if table is not None:
+        key = next((one.key for one in calculator.inputs if isinstance(one, Table)), None)
+        if key is None:
+            raise AskError(f"--table: {name} takes no table; its inputs are {_keys(calculator)}.")
+        given[key] = _text_of(table)
+    try:
+        return evaluate(calculator, given)
+    except InputFaultsError as error:
+        raise AskError("\n".join(fault.message for fault in error.faults)) from None
+
+
+def _calculator(name: str, folder: Path) -> Calculator:
+    try:
+        return load_one(folder, name)
+    except KeyError:
+        raise AskError(f"There is no calculator called {name!r}; there are {', '.join(names_in(folder))}.") from None
+    except DeclarationFaultsError as error:
+        raise AskError(str(error)) from None
+
+
+def _setting(text: str) -> tuple[str, str]:
+    key, sign, value = text.partition("=")
+    if not sign or not key.strip():
+        raise AskError(f"--set {text!r}: write a key, = and a value, for example --set A=12cm.")
+    return key.strip(), value.strip()
+
+
+def _text_of(file: Path) -> str:
+    try:
+        return file.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise AskError(f"--table {file.name}: it can not be read as text ({error}).") from None
+
+
+def _keys(calculator: Calculator) -> str:
+    return ", ".join(one.key for one in calculator.inputs)
+
+
+def as_data(name: str, evaluation: Evaluation) -> dict[str, Any]:
+    """Return the evaluation in the form of ``--json``."""
+    return result(name, evaluation)
+
+
+def as_text(evaluation: Evaluation) -> str:
+    """Return the evaluation as a readable table with the working below."""
+    return "\n".join(_lines(evaluation))
+
+
+def _lines(evaluation: Evaluation) -> Iterator[str]:
+    calculator = evaluation.calculator
+    yield calculator.title
+    yield ""
+    yield "Given"
+    for one in calculator.inputs:
+        yield _row(one.key, getattr(one, "symbol", ""), evaluation.inputs[one.key].text, one.meaning)
+    yield "Found"
+    for found in calculator.outputs:
+        outcome = evaluation.outputs[found.key]
+        text = outcome.text if outcome.value is not None else "does not exist"
+        yield _row(found.key, found.symbol, text, outcome.reason or found.meaning)
+    yield "Working"
+    for line in working(evaluation, TextScript()):
+        parts = [part for part in (line.symbols, line.numbers, line.result) if part]
+        if line.symbols:
+            yield "  " + " = ".join(parts)
+        if line.method:
+            yield f"  {line.key}: {line.method}"
+    for caution in evaluation.cautions:
+        yield f"Caution: {caution}"
+
+
+def _row(key: str, tex: str, text: str, meaning: str) -> str:
+    symbol = read_symbol(tex) if tex else None
+    shown = symbol.text() if symbol and symbol.text() != key else ""
+    return f"  {key:<10} {shown:<8} {text:<22} {meaning}"

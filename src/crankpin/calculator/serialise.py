@@ -1,0 +1,102 @@
+"""Evaluations as plain data: what the command line prints and what the page receives."""
+
+from array import array
+from collections.abc import Mapping
+from typing import Any
+
+from crankpin.calculator.curves import DrawnAxis, DrawnPicture
+from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.evaluate import Evaluation, Found, evaluate
+from crankpin.calculator.faults import InputFaultsError
+from crankpin.calculator.parsing import Given, ParsedInput
+from crankpin.calculator.working import working
+
+
+def result(name: str, evaluation: Evaluation) -> dict[str, Any]:
+    """Return an evaluation in the form of the contract: calculator, inputs, outputs, cautions."""
+    return {
+        "calculator": name,
+        "inputs": {key: _input(parsed_input) for key, parsed_input in evaluation.inputs.items()},
+        "outputs": {key: _output(found) for key, found in evaluation.outputs.items()},
+        "cautions": list(evaluation.cautions),
+    }
+
+
+def _input(parsed_input: ParsedInput) -> dict[str, Any]:
+    return {"value": parsed_input.number, "unit": parsed_input.unit, "text": parsed_input.text}
+
+
+def _output(found: Found) -> dict[str, Any]:
+    if found.value is None:
+        return {"value": None, "reason": found.reason}
+    return {"value": found.value, "unit": found.unit, "text": found.text}
+
+
+def answer(
+    name: str, calculator: Calculator, given: Mapping[str, Given], *, brief: bool = False
+) -> tuple[dict[str, Any], "array[float]"]:
+    """Return what a page shows for these inputs, and the numbers of its curves in one flat array.
+
+    ``brief`` leaves the working out, as ``[]``. Faults come as data, never as an exception:
+    ``{"calculator": ..., "faults": [...]}``.
+    """
+    try:
+        evaluation = evaluate(calculator, given)
+    except InputFaultsError as error:
+        faults = [{"key": f.key, "given": f.given, "allowed": f.allowed, "message": f.message} for f in error.faults]
+        return {"calculator": name, "faults": faults}, array("d")
+    shown = result(name, evaluation)
+    for key, parsed_input in evaluation.inputs.items():
+        shown["inputs"][key] |= {"chosen": parsed_input.chosen, "typed": parsed_input.typed}
+    for key, found in evaluation.outputs.items():
+        shown["outputs"][key] |= {"full": found.full}
+    shown["working"] = [
+        {
+            "key": line.key,
+            "symbols": line.symbols,
+            "numbers": line.numbers,
+            "result": line.result,
+            "method": line.method,
+        }
+        for line in ([] if brief else working(evaluation))
+    ]
+    numbers = array("d")
+    picture = evaluation.picture()
+    shown["picture"] = _picture(picture, numbers) if picture else None
+    return shown, numbers
+
+
+def _picture(picture: DrawnPicture, numbers: "array[float]") -> dict[str, Any]:
+    panels = []
+    for panel in picture.panels:
+        curves = []
+        for one in panel.curves:
+            curves.append(
+                {
+                    "key": one.curve.key,
+                    "label": one.curve.label,
+                    "role": one.curve.role,
+                    "line": one.curve.line,
+                    "start": len(numbers),
+                    "count": len(one.xs),
+                }
+            )
+            numbers.extend(one.xs)
+            numbers.extend(one.ys)
+        panels.append(
+            {
+                "horizontal": _axis(panel.horizontal),
+                "vertical": _axis(panel.vertical),
+                "square": panel.panel.square,
+                "curves": curves,
+                "marks": [
+                    {"key": mark.key, "label": mark.label, "role": mark.role, "x": x, "y": y}
+                    for mark, x, y in panel.marks
+                ],
+            }
+        )
+    return {"caption": picture.caption, "words": picture.words, "panels": panels}
+
+
+def _axis(axis: DrawnAxis) -> dict[str, Any]:
+    return {"title": axis.title, "meaning": axis.meaning, "unit": axis.unit.symbol}
