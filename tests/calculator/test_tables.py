@@ -102,3 +102,14 @@ def test_one_column_takes_a_number_a_line_with_either_decimal_sign():
     found = read_table("t / ms\n790,5\n800", times)
     assert found.rows == ((0.7905,), (0.8,))
     assert found.understood == "2 rows: time in ms; decimal commas; 1 line of headings passed over."
+
+
+@pytest.mark.parametrize("text", ["1;10,2\n2;9,9", "1\t407,119\n2\t408,000", "t;x\n1;10,2\n2;9,9"])
+def test_two_columns_for_a_table_of_one_are_told_and_not_cut_at_the_comma(text):
+    times = Table(
+        key="t", meaning="times", columns=(Column(key="t", symbol="t", meaning="time", unit="s"),), default="1"
+    )
+    found = read_table(text, times)
+    assert found.rows == ()
+    assert "2 columns" in found.trouble
+    assert "1 is needed: time in s." in found.trouble

@@ -16,6 +16,7 @@ Rows = tuple[Row, ...]
 
 #: What may stand between the cells, in the order in which equally good ones are taken.
 _SEPARATORS = ("\t", ";", ", ", " ", ",")
+_HARD = ("\t", ";")
 _NAMES = {"\t": "tabs", ";": "semicolons", ", ": "commas", " ": "spaces", ",": "commas"}
 #: How many lines are looked at to tell what stands between the cells.
 _LOOKED_AT = 60
@@ -60,6 +61,9 @@ def read_table(text: str, table: "Table") -> TableReading:
         if line.strip() and not line.strip().startswith(_COMMENTS)
     ]
     separator = _separator([line for _, line in lines[:_LOOKED_AT]], table)
+    torn = next((_Line(count, line, []) for count, line in lines if _stronger(line, separator)), None)
+    if torn:
+        return TableReading((), _told(torn, _torn(torn, table)))
     split = [_Line(count, line, _cells(line, separator, table)) for count, line in lines]
     first = next((i for i, line in enumerate(split) if _is_row(line.cells, table)), None)
     if first is None:
@@ -108,6 +112,22 @@ def _separator(lines: Sequence[str], table: "Table") -> str:
     return best if rows(best) else max(_SEPARATORS, key=numbers)
 
 
+def _stronger(line: str, separator: str) -> str:
+    """Return a tab or semicolon between numbers of a line that was to be cut elsewhere, "" where there is none."""
+    signs = () if separator in _HARD else _HARD
+    return next((sign for sign in signs if _numbers_apart(line, sign)), "")
+
+
+def _numbers_apart(line: str, sign: str) -> bool:
+    return sum(map(_is_number, map(str.strip, line.split(sign)))) > 1
+
+
+def _torn(line: _Line, table: "Table") -> str:
+    sign = _stronger(line.text, " ")
+    cells = [cell for cell in line.text.split(sign) if cell.strip()]
+    return f"{_counted(len(cells), 'column')} apart by {_NAMES[sign]}; {_count_wanted(table)}"
+
+
 def _cells(line: str, separator: str, table: "Table") -> list[str]:
     """Return the cells; empty ones at the end are kept only as far as columns are needed."""
     parts = line.split() if separator == " " else line.split(separator)
@@ -149,9 +169,13 @@ def _count_fits(cells: Sequence[str], table: "Table") -> bool:
 
 
 def _count_trouble(cells: Sequence[str], table: "Table") -> str:
+    return f"{_counted(len(cells), 'column')}; {_count_wanted(table)}"
+
+
+def _count_wanted(table: "Table") -> str:
     least, most = _needed(table), len(table.columns)
-    wanted = f"{least} to {most}" if least < most else str(most)
-    return f"{_counted(len(cells), 'column')}; {wanted} are needed: {_column_names(table)}."
+    wanted = f"{least} to {most} are" if least < most else f"{most} {'is' if most == 1 else 'are'}"
+    return f"{wanted} needed: {_column_names(table)}."
 
 
 def _column_names(table: "Table") -> str:
