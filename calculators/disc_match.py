@@ -16,6 +16,7 @@ def find(k: float, m: float, m_spring: float, n: float, tolerance: float) -> dic
     return {
         "m_eff": springs.effective_mass(m, m_spring),
         "n_needed": own,
+        "n_match": circular.rotational_frequency_rpm(own),
         "T": circular.period(own),
         "m_needed": or_absent(bench.mass_needed, k, n, m_spring),
         "k_needed": bench.stiffness_needed(m, n, m_spring),
@@ -102,10 +103,16 @@ calculator = Calculator(
         Output(
             key="n_needed",
             symbol=r"\omega_{\mathrm{osc}}",
-            meaning="angular frequency of the mass; the disc’s rate for this mass",
+            meaning="angular frequency of the mass; the disc needs the same angular velocity",
             unit="rad/s",
             formula="sqrt(k/m_eff)",
-            shown_in="n",
+        ),
+        Output(
+            key="n_match",
+            symbol=r"n_{\mathrm{osc}}",
+            meaning="rotational frequency at which the disc keeps step with this mass",
+            unit="rpm",
+            formula='quantity(60, "s/min")*n_needed/(2*pi)',
         ),
         Output(key="T", symbol="T", meaning="period of the mass", unit="s", formula="2*pi/n_needed"),
         Output(

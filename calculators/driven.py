@@ -62,7 +62,16 @@ def _rates(omega_0: float, width: float, end: float) -> list[float]:
     return sorted({*spread(0.0, end), *(one for one in near if one < end)})
 
 
-_RATE = Axis(symbol=r"\omega", meaning="angular frequency of the drive", unit="rad/s", shown_in="omega")
+def _lag(values: Values) -> str:
+    """The formula of the phase lag: the arc tangent, on the branch that lies between 0 and π."""
+    m, k, b, omega = (values[key] for key in ("m", "k", "b", "omega"))
+    net = k - m * omega * omega
+    if abs(net) <= 1e-9 * b * omega:
+        return "pi/2"
+    return "arctan(b*omega/(k - m*omega**2))" if net > 0.0 else "pi - arctan(b*omega/(m*omega**2 - k))"
+
+
+_RATE = Axis(symbol=r"\omega", meaning="driving angular frequency", unit="rad/s", shown_in="omega")
 
 calculator = Calculator(
     title="Driven to and fro",
@@ -87,7 +96,7 @@ calculator = Calculator(
         Input(
             key="omega",
             symbol=r"\omega",
-            meaning="angular frequency of the drive",
+            meaning="driving angular frequency",
             unit="rad/s",
             also=("rpm", "deg/s", "Hz", "s"),
             default="0.45 rad/s",
@@ -106,7 +115,6 @@ calculator = Calculator(
             meaning="own angular frequency, without damping",
             unit="rad/s",
             formula="sqrt(k/m)",
-            shown_in="omega",
         ),
         Output(key="gamma", symbol=r"\gamma", meaning="damping coefficient", unit="1/s", formula="b/(2*m)"),
         Output(key="zeta", symbol=r"\zeta", meaning="damping ratio", unit="1", formula="b/(2*sqrt(m*k))"),
@@ -136,7 +144,7 @@ calculator = Calculator(
             symbol=r"\varphi_{\mathrm{lag}}",
             meaning="phase angle by which the displacement lags behind the force",
             unit="rad",
-            formula="arctan2(b*omega, k - m*omega**2)",
+            formula=_lag,
             method="Between 0 and π, and above π/2 where the drive is faster than the swing’s own rate.",
         ),
         Output(
@@ -159,7 +167,6 @@ calculator = Calculator(
             meaning="angular frequency of the greatest amplitude",
             unit="rad/s",
             formula="sqrt(omega_0**2 - 2*gamma**2)",
-            shown_in="omega",
         ),
         Output(
             key="amplitude_res",
@@ -181,7 +188,6 @@ calculator = Calculator(
             meaning="upper angular frequency of half power",
             unit="rad/s",
             formula="sqrt(omega_0**2 + gamma**2) + gamma",
-            shown_in="omega",
         ),
         Output(
             key="omega_1",
@@ -189,7 +195,6 @@ calculator = Calculator(
             meaning="lower angular frequency of half power",
             unit="rad/s",
             formula="omega_0**2/omega_2",
-            shown_in="omega",
         ),
         Output(key="Q", symbol="Q", meaning="quality factor", unit="1", formula="sqrt(m*k)/b"),
     ),

@@ -55,6 +55,10 @@ def draw(values: Values) -> Drawing:
     return Drawing(curves, {"now": (t, values["x"]) if t <= end else None})
 
 
+def _displacement(values: Values) -> str:
+    return "x_steady + x_start" if "x_steady" in values else ""
+
+
 calculator = Calculator(
     title="Driven from rest",
     purpose="How the swing grows, and may beat, between the first push and the steady state.",
@@ -79,7 +83,7 @@ calculator = Calculator(
         Input(
             key="omega",
             symbol=r"\omega",
-            meaning="angular frequency of the drive",
+            meaning="driving angular frequency",
             unit="rad/s",
             also=("rpm", "deg/s", "Hz", "s"),
             default="0.45 rad/s",
@@ -110,7 +114,6 @@ calculator = Calculator(
             meaning="own angular frequency, without damping",
             unit="rad/s",
             formula="sqrt(k/m)",
-            shown_in="omega",
         ),
         Output(
             key="amplitude",
@@ -140,7 +143,6 @@ calculator = Calculator(
             meaning="angular frequency of the free swing",
             unit="rad/s",
             formula="sqrt(omega_0**2 - (b/(2*m))**2)",
-            shown_in="omega",
         ),
         Output(
             key="T_beat",
@@ -150,27 +152,28 @@ calculator = Calculator(
             formula="2*pi/abs(omega - omega_d)",
         ),
         Output(
-            key="x",
-            symbol="x",
-            meaning="position",
-            unit="m",
-            method="The steady swing and the free motion that makes position and velocity zero at the start, added.",
-            dust_of="amplitude",
-        ),
-        Output(
             key="x_steady",
             symbol=r"x_{\mathrm{steady}}",
-            meaning="position on the steady swing at this instant",
+            meaning="displacement in the steady state",
             unit="m",
-            method="The amplitude times the cosine of the drive’s angle less the phase lag, both of the steady state.",
+            method="The amplitude times the cosine of (driving angular frequency times time, minus phase lag).",
             dust_of="amplitude",
         ),
         Output(
             key="x_start",
-            symbol=r"x_{\mathrm{start}}",
-            meaning="what is left of the start",
+            symbol=r"x_{\mathrm{free}}",
+            meaning="what is left of the free oscillation",
             unit="m",
-            formula="x - x_steady",
+            method="The free, damped motion that makes displacement and velocity zero at the start.",
+            dust_of="amplitude",
+        ),
+        Output(
+            key="x",
+            symbol="x",
+            meaning="displacement",
+            unit="m",
+            formula=_displacement,
+            method="Where there is no steady state (no damping, driven at resonance), the growing motion itself.",
             dust_of="amplitude",
         ),
         Output(key="v", symbol="v", meaning="velocity", unit="m/s", method="The derivative of the position."),

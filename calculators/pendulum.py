@@ -121,7 +121,7 @@ calculator = Calculator(
             symbol="D",
             meaning="drift of a clock trimmed for very small swings; negative: it loses",
             unit="s/d",
-            formula="-86400*excess/(1 + excess)",
+            formula='-quantity(86400, "s/d")*excess/(1 + excess)',
             method="A day has 86 400 s, and the clock counts each swing as if it were a small one.",
         ),
     ),

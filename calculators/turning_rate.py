@@ -46,16 +46,23 @@ calculator = Calculator(
         turning_rate(),
     ),
     outputs=(
-        Output(key="T", symbol="T", meaning="period", unit="s", formula="2*pi/rate"),
-        Output(key="f", symbol="f", meaning="frequency", unit="Hz", formula="1/T"),
-        Output(key="omega", symbol=r"\omega", meaning="angular velocity", unit="rad/s", formula="2*pi*f"),
+        Output(
+            key="omega",
+            symbol=r"\omega",
+            meaning="angular velocity",
+            unit="rad/s",
+            formula="rate",
+            form_of="rate",
+        ),
+        Output(key="T", symbol="T", meaning="period", unit="s", formula="2*pi/omega", form_of="rate"),
+        Output(key="f", symbol="f", meaning="frequency", unit="Hz", formula="1/T", form_of="rate"),
         Output(
             key="n",
             symbol="n",
             meaning="rotational frequency, in turns a minute",
             unit="rpm",
-            formula="60*f",
-            method="A minute has 60 s.",
+            formula='quantity(60, "s/min")*f',
+            form_of="rate",
         ),
         Output(key="v", symbol="v", meaning="speed along the circle", unit="m/s", formula="r*omega"),
         Output(

@@ -39,7 +39,7 @@ def _arithmetic(i: int) -> Output:
         meaning=f"arithmetic mean, round {i}",
         unit="1",
         formula=before,
-        digits=12,
+        digits=9,
     )
 
 
@@ -51,7 +51,7 @@ def _geometric(i: int) -> Output:
         meaning=f"geometric mean, round {i}",
         unit="1",
         formula=before,
-        digits=12,
+        digits=9,
     )
 
 
@@ -80,7 +80,7 @@ calculator = Calculator(
             meaning="cosine of half the angle; the other number at the start is 1",
             unit="1",
             formula="cos(theta_max/2)",
-            digits=12,
+            digits=9,
         ),
         *(make(i) for i in _ROUNDS for make in (_arithmetic, _geometric)),
         Output(
@@ -89,7 +89,7 @@ calculator = Calculator(
             meaning="arithmetic-geometric mean of 1 and the cosine of half the angle",
             unit="1",
             method="The number on which both close in, found with as many rounds as it needs.",
-            digits=12,
+            digits=9,
         ),
         Output(
             key="ratio",
@@ -97,7 +97,7 @@ calculator = Calculator(
             meaning="period over that of a very small swing",
             unit="1",
             formula="1/M",
-            digits=12,
+            digits=9,
         ),
     ),
     function=find,

@@ -1,5 +1,6 @@
 """Two wheels: two projections along one line, added."""
 
+from math import cos, sin
 from typing import Any
 
 from crankpin.calculator.common import or_absent
@@ -57,6 +58,16 @@ def _amplitude_now(values: Values) -> str:
     if values["A_now"] > 0.01 * values["A_most"]:
         return "sqrt(A_1**2 + A_2**2 + 2*A_1*A_2*cos(2*pi*(f_2 - f_1)*t + phi_2 - phi_1))"
     return "sqrt((A_1 - A_2)**2 + 4*A_1*A_2*cos(pi*(f_2 - f_1)*t + (phi_2 - phi_1)/2)**2)"
+
+
+def _initial_phase(values: Values) -> str:
+    """The formula of the sum's initial phase: the arc tangent, half a turn off where the cosines add to less than 0."""
+    A_1, phi_1, A_2, phi_2 = (values[key] for key in ("A_1", "phi_1", "A_2", "phi_2"))
+    across, up = A_1 * cos(phi_1) + A_2 * cos(phi_2), A_1 * sin(phi_1) + A_2 * sin(phi_2)
+    if abs(across) <= 1e-9 * abs(up):
+        return "pi/2" if up > 0.0 else "-pi/2"
+    added = "" if across > 0.0 else " + pi" if up >= 0.0 else " - pi"
+    return f"arctan((A_1*sin(phi_1) + A_2*sin(phi_2))/(A_1*cos(phi_1) + A_2*cos(phi_2))){added}"
 
 
 def _amplitude(i: int, default: str) -> Input:
@@ -167,7 +178,6 @@ calculator = Calculator(
             meaning="beat frequency: how often a second the sum swells",
             unit="Hz",
             formula="abs(f_1 - f_2)",
-            shown_in="f_1",
         ),
         Output(
             key="T_beat",
@@ -184,7 +194,6 @@ calculator = Calculator(
             formula="(f_1 + f_2)/2",
             method="The rate of the swing within the beat, where the amplitudes are equal; else it wanders about that "
             "of the stronger.",
-            shown_in="f_1",
         ),
         Output(
             key="A_most",
@@ -217,7 +226,7 @@ calculator = Calculator(
             symbol=r"\varphi",
             meaning="phase angle of the sum at the start, where the rates are the same",
             unit="rad",
-            formula="arctan2(A_1*sin(phi_1) + A_2*sin(phi_2), A_1*cos(phi_1) + A_2*cos(phi_2))",
+            formula=_initial_phase,
             method="In the quarter in which sine and cosine have these signs.",
             shown_in="phi_1",
         ),

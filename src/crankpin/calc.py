@@ -5,9 +5,10 @@ from pathlib import Path
 from typing import Any
 
 from crankpin.calculator.catalogue import load_one, names_in
-from crankpin.calculator.declaration import Calculator, Table
+from crankpin.calculator.declaration import Calculator, Input, Table
 from crankpin.calculator.evaluate import Evaluation, evaluate
 from crankpin.calculator.faults import DeclarationFaultsError, InputFaultsError
+from crankpin.calculator.naming import QuantityName, name_of
 from crankpin.calculator.rendering import TextScript
 from crankpin.calculator.serialise import result
 from crankpin.calculator.symbols import read_symbol
@@ -87,7 +88,9 @@ def _lines(evaluation: Evaluation) -> Iterator[str]:
     yield ""
     yield "Given"
     for one in calculator.inputs:
-        yield _row(one.key, getattr(one, "symbol", ""), evaluation.inputs[one.key].text, one.meaning)
+        parsed_input = evaluation.inputs[one.key]
+        name = name_of(one, parsed_input.chosen) if isinstance(one, Input) else QuantityName("", one.meaning)
+        yield _row(one.key, name.symbol, parsed_input.text, name.meaning)
     yield "Found"
     for found in calculator.outputs:
         outcome = evaluation.outputs[found.key]

@@ -22,7 +22,7 @@ def text_of(formula: str, **puts: Put) -> str:
         ("A*cos(omega*t + phi)", {"A": 2.0, "omega": 0.0, "t": 1.0, "phi": 0.0}, 2.0),
         ("-A*omega**2", {"A": 3.0, "omega": 2.0}, -12.0),
         ("2*pi*sqrt(m/k)", {"m": 4.0, "k": 1.0}, 4.0 * math.pi),
-        ("arctan2(-v, x)", {"v": -1.0, "x": -1.0}, 0.75 * math.pi),
+        ('quantity(60, "s/min")*f', {"f": 0.5}, 30.0),
         ("abs(x) - 1e-3", {"x": -2.0}, 1.999),
         ("exp(ln(x))", {"x": 2.0}, math.exp(math.log(2.0))),
         ("a - (b - c)", {"a": 1.0, "b": 2.0, "c": 3.0}, 2.0),
@@ -35,7 +35,21 @@ def test_compute(formula: str, values: dict[str, float], result: float) -> None:
 
 
 @pytest.mark.parametrize(
-    "formula", ["A +", "A if B else C", "open('x')", "A.real", "A[0]", "'text'", "True", "A @ B", "lambda: 1", "A == B"]
+    "formula",
+    [
+        "A +",
+        "A if B else C",
+        "open('x')",
+        "A.real",
+        "A[0]",
+        "'text'",
+        "True",
+        "A @ B",
+        "quantity(A, 's')",
+        "quantity(60)",
+        "lambda: 1",
+        "A == B",
+    ],
 )
 def test_what_may_not_stand_in_a_formula(formula: str) -> None:
     with pytest.raises(FormulaError, match=r"formula"):
@@ -60,7 +74,8 @@ def test_what_may_not_stand_in_a_formula(formula: str) -> None:
         ("A/(B*C)", "A/(B C)"),
         ("A*2", "A × 2"),
         ("2*pi*f", "2 π f"),
-        ("arctan2(a, b)", "arctan(a/b)"),
+        ('quantity(60, "s/min")*f', "60 s/min × f"),
+        ('f/quantity(60, "s/min")', "f/(60 s/min)"),
         ("abs(A - B)", "|A − B|"),
         ("sqrt(k/m)", "√(k/m)"),
     ],
@@ -86,6 +101,9 @@ def test_the_other_scripts() -> None:
     assert write(tree, WordsScript(), table) == (
         "minus A times the square root of k over m squared plus e to the power minus x"
     )
+    factor = read_formula('quantity(86400, "s/d")*x')
+    assert write(factor, TexScript(), table) == r"86\,400\,\text{s/d} \times x"
+    assert write(factor, MathmlScript(), table).startswith("<mrow><mn>86\u202f400</mn><mtext>\u00a0s/d</mtext></mrow>")
     mathml = write(read_formula("A*cos(2*t)"), MathmlScript(), {"A": Put("<mi>A</mi>"), "t": Put("<mi>t</mi>")})
     assert mathml == (
         '<mi>A</mi><mo>&#x2062;</mo><mspace width="0.17em"/><mrow><mi>cos</mi><mo>&#x2061;</mo>'

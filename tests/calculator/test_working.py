@@ -86,7 +86,9 @@ def test_spread_meets_both_ends() -> None:
 def test_an_answer_is_plain_data_with_its_curves_in_one_array() -> None:
     told, numbers = answer("try-it", calculator(picture=PICTURE), {"A": "12 cm"})
     assert json.loads(json.dumps(told)) == told
-    assert told["inputs"]["A"] == {"value": 0.12, "unit": "m", "text": "12.0 cm", "chosen": "cm", "typed": "12"}
+    named = {"symbol": "<mi>A</mi>", "meaning": "amplitude"}
+    given = {"value": 0.12, "unit": "m", "text": "12.0 cm", "chosen": "cm", "typed": "12"}
+    assert told["inputs"]["A"] == given | named
     assert told["outputs"]["d"] == {"value": 0.24, "unit": "m", "text": "24.0 cm", "full": "24.0 cm"}
     curve = told["picture"]["panels"][0]["curves"][0]
     assert list(numbers[curve["start"] : curve["start"] + 2 * curve["count"]]) == [0.0, 1.0, 0.0, 12.0]
@@ -101,8 +103,8 @@ def test_faults_come_as_data() -> None:
 def test_numbers_put_in_have_the_digits_of_their_own_results() -> None:
     two_means = load_catalogue(Path("calculators"))["two-means"]
     by_key = {line.key: line for line in working(evaluate(two_means, {}), TextScript())}
-    assert by_key["a_1"].numbers == "(1 + 0.707106781187)/2"
-    assert by_key["b_0"].numbers == "cos((1.571 rad)/2)"
+    assert by_key["a_1"].numbers == "(1 + 0.707106781)/2"
+    assert by_key["b_0"].numbers == "cos((1.570796327 rad)/2)"
 
 
 def test_a_long_number_of_a_formula_stands_in_groups() -> None:

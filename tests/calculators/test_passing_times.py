@@ -5,8 +5,7 @@ from pathlib import Path
 import pytest
 
 from crankpin.calculator.catalogue import load_catalogue
-from crankpin.calculator.evaluate import evaluate
-from crankpin.calculator.working import formula_of
+from crankpin.calculator.evaluate import evaluate, formula_of
 
 PASSING_TIMES = load_catalogue(Path(__file__).parents[2] / "calculators")["passing-times"]
 

@@ -63,7 +63,7 @@ def test_words_of_a_question() -> None:
         ("pier-wheel.v in kg", "pier-wheel.v cannot be given in kg; possible are m/s, cm/s, mm/s, km/h"),
         (
             "pier-wheel.w",
-            "pier-wheel has no quantity w; given are r, rate, found are T, f, omega, n, v, a_c, g_n, g_ratio",
+            "pier-wheel has no quantity w; given are r, rate, found are omega, T, f, n, v, a_c, g_n, g_ratio",
         ),
         ("pear-wheel.v", "there is no calculator or case pear-wheel (did you mean pier-wheel?)"),
         ("edge-on.x | A 12", '"A 12" is not "key = value"'),

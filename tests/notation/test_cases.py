@@ -134,7 +134,7 @@ def test_faults_of_the_file(values: str, message: str) -> None:
         ("[a]\ncalculator = 'edge-on'\nA = '= turning-rate.v'", "A, amplitude, is in m, but turning-rate.v is in m/s"),
         (
             "[a]\ncalculator = 'edge-on'\nA = '= turning-rate.q'",
-            "turning-rate has no quantity q; given are r, rate, found are T, ",
+            "turning-rate has no quantity q; given are r, rate, found are omega, T, ",
         ),
         (
             "[a]\ncalculator = 'edge-on'\nA = '= turning-rate'",

@@ -8,9 +8,8 @@ import sympy
 
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.declaration import Calculator, Input, Output
-from crankpin.calculator.evaluate import evaluate
+from crankpin.calculator.evaluate import evaluate, formula_of
 from crankpin.calculator.faults import InputFaultsError
-from crankpin.calculator.working import formula_of
 from tests.calculators.test_all import drawn_inputs
 
 CATALOGUE = load_catalogue(Path(__file__).parents[2] / "calculators")
@@ -20,8 +19,8 @@ FORMULAS = [
     for one in calculator.outputs
     if one.formula and one.unit
 ]
-NAMES = {"arctan2": sympy.atan2, "arctan": sympy.atan, "arcsin": sympy.asin, "arccos": sympy.acos, "ln": sympy.log}
-NAMES |= {"abs": sympy.Abs, "pi": sympy.pi}
+NAMES = {"arctan": sympy.atan, "arcsin": sympy.asin, "arccos": sympy.acos, "ln": sympy.log}
+NAMES |= {"abs": sympy.Abs, "pi": sympy.pi, "quantity": lambda number, _: number}
 PLACES = 5
 
 

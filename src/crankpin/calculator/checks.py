@@ -6,9 +6,11 @@ from typing import Any
 
 from crankpin.calculator import curves, units
 from crankpin.calculator.declaration import Calculator, Choice, Input, Output, PublishedCheck, Table
-from crankpin.calculator.evaluate import Evaluation, evaluate
+from crankpin.calculator.dimensions import dimension_of, formula_dimension, said
+from crankpin.calculator.evaluate import Evaluation, evaluate, formula_of
 from crankpin.calculator.faults import DeclarationFault, InputFaultsError
 from crankpin.calculator.formula import FormulaError, names, read_formula
+from crankpin.calculator.naming import form_of
 from crankpin.calculator.numbers import read_entry
 from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.symbols import read_symbol
@@ -108,11 +110,39 @@ def _outputs(calculator: Calculator) -> Told:
             yield from _formula(one, above)
         if not one.formula and not one.method:
             yield one.line, f"{one.key}: give a formula, or say in method how it is found"
+        yield from _borrowed_unit(calculator, one)
         if one.dust_of and one.dust_of not in everything:
             yield one.line, f"{one.key}: dust_of names {one.dust_of!r}, which is no input and no output"
         if one.shown_in and one.shown_in not in above and find_unit(one.unit, one.shown_in) is None:
             yield one.line, f"{one.key}: shown_in is neither an input above nor a unit of {one.unit!r}"
         above.add(one.key)
+
+
+def _borrowed_unit(calculator: Calculator, one: Output) -> Told:
+    """Tell where a result would stand under its symbol with the unit of another quantity: ω in Hz."""
+    followed = [each for each in calculator.inputs if isinstance(each, Input) and each.key == one.shown_in]
+    possible = [unit for each in followed for unit in (each.unit, *each.also)] or [one.shown_in]
+    wrong = [unit for unit in possible if form_of(one, unit)]
+    if wrong:
+        yield one.line, f"{one.key}: shown_in leads to {', '.join(wrong)}, the unit of another quantity"
+
+
+def dimension_fault(calculator: Calculator, one: Output, formula: str) -> str:
+    """Return what is wrong with the dimension of a formula, "" for nothing."""
+    declared = [each for each in (*calculator.inputs, *calculator.outputs) if isinstance(each, (Input, Output))]
+    of = {
+        each.key: None if getattr(each, "any_unit", False) else dimension_of(each.unit)
+        for each in declared
+        if each.unit
+    }
+    try:
+        found = formula_dimension(read_formula(formula), of)
+    except FormulaError as error:
+        return f"{one.key}: the formula does not go with the units: {error}"
+    wanted = of[one.key]
+    if found is None or wanted is None or found == wanted:
+        return ""
+    return f"{one.key}: the formula gives {said(found)}, and the unit is {one.unit!r}"
 
 
 def _formula(one: Output, above: set[str]) -> Told:
@@ -190,6 +220,10 @@ def _at_defaults(calculator: Calculator) -> Told:
         yield calculator.line, f"working or picture failed at the defaults: {type(error).__name__}: {error}"
         return
     for one in calculator.outputs:
+        formula = formula_of(one, evaluation.values) if isinstance(evaluation.outputs[one.key].value, float) else ""
+        wrong = dimension_fault(calculator, one, formula) if formula else ""
+        if wrong:
+            yield one.line, wrong
         gap = formula_gap(evaluation, one)
         if gap > _FORMULA_TOLERANCE:
             yield (

@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from crankpin.calculator.naming import name_of
 from crankpin.calculator.numbers import format_number
 from crankpin.calculator.symbols import read_symbol
 from crankpin.calculator.units import Unit, find_unit, gap, printed_unit
@@ -157,10 +158,11 @@ def drawn(picture: Picture, values: Mapping[str, Any], chosen: Mapping[str, str]
 
 def _axis(axis: Axis, chosen: Mapping[str, str]) -> DrawnAxis:
     unit = shown_unit(axis.unit, axis.shown_in, chosen)
-    symbol = read_symbol(axis.symbol)
-    text = symbol.text() if symbol else axis.symbol
+    name = name_of(axis, unit.symbol)
+    symbol = read_symbol(name.symbol)
+    text = symbol.text() if symbol else name.symbol
     printed = printed_unit(unit.symbol)
-    return DrawnAxis(f"{text} / {printed}" if printed else text, unit, axis.meaning)
+    return DrawnAxis(f"{text} / {printed}" if printed else text, unit, name.meaning)
 
 
 def shown_unit(dimension: str, shown_in: str, chosen: Mapping[str, str]) -> Unit:

@@ -116,9 +116,14 @@ class Output:
     digits: int = 3
     #: True for a count or another whole number, which is written without a point.
     whole: bool = False
+    #: True where it has the unit of what is typed, whatever that is; ``unit`` is then "1".
+    any_unit: bool = False
     #: Key of the output that is its standard uncertainty: it is written to the place of the second digit of
     #: that (GUM, JCGM 100:2008, 7.2.6).
     uncertainty: str = ""
+    #: Key of the input of which this is another form (a period, a frequency of one rate): typed in this very form,
+    #: it is said to be given, not found.
+    form_of: str = ""
     #: Key of a quantity of the same unit: below 1e-12 of it this one is written as 0.
     dust_of: str = ""
     line: int = field(default_factory=_line_written, compare=False, repr=False)

@@ -16,6 +16,7 @@ from crankpin.calculator.numbers import (
     trimmed_quantity,
 )
 from crankpin.calculator.parsing import Given, ParsedInput, parse_inputs
+from crankpin.calculator.rounding import digits_shown
 from crankpin.calculator.units import Unit, gap, printed_unit
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 
@@ -26,7 +27,8 @@ _DUST = 1e-12
 class Found:
     """One output: its value inside (None when absent), and how it is written.
 
-    ``text`` has sensible digits and the unit, ``full`` every digit; ``reason`` says why it is absent.
+    ``text`` has sensible digits (``digits`` of them) and the unit, ``full`` every digit; ``reason`` says why it is
+    absent.
     """
 
     key: str
@@ -36,6 +38,7 @@ class Found:
     text: str
     full: str
     reason: str = ""
+    digits: int = 3
 
 
 @dataclass(frozen=True)
@@ -57,9 +60,11 @@ class Evaluation:
     def picture(self) -> DrawnPicture | None:
         """Return the picture in the units shown, or None where the calculator has none."""
         picture = self.calculator.picture
-        return drawn(picture, self.values, self._chosen()) if picture else None
+        return drawn(picture, self.values, self.chosen) if picture else None
 
-    def _chosen(self) -> dict[str, str]:
+    @property
+    def chosen(self) -> dict[str, str]:
+        """Return the unit in which each input was given."""
         return {key: parsed_input.chosen for key, parsed_input in self.inputs.items() if parsed_input.chosen}
 
 
@@ -77,9 +82,13 @@ def evaluate(calculator: Calculator, given: Mapping[str, Given] | None = None) -
     chosen = {key: parsed_input.chosen for key, parsed_input in parsed.items() if parsed_input.chosen}
     known = {key: float(r.value) for key, r in parsed.items() if isinstance(r.number, float)}
     known.update({key: value for key, value in results.items() if isinstance(value, float)})
-    outputs = {one.key: _found(one, results[one.key], known, chosen) for one in calculator.outputs}
     values: dict[str, Any] = {key: parsed_input.value for key, parsed_input in parsed.items()}
     values.update({key: value for key, value in results.items() if not isinstance(value, Absent)})
+    digits = _digits(calculator, values, known, chosen)
+    outputs = {
+        one.key: _found(one, results[one.key], known, chosen, digits.get(one.key, one.digits))
+        for one in calculator.outputs
+    }
     cautions = tuple(one.text for one in calculator.cautions if one.when is None or one.when(values))
     return Evaluation(calculator, parsed, outputs, cautions)
 
@@ -137,28 +146,45 @@ _TOO_FAR = (
 )
 
 
-def _written(one: Output, number: float, known: Mapping[str, float], unit: Unit) -> str:
+def formula_of(one: Output, values: Mapping[str, object]) -> str:
+    """Return the formula that holds for these values, "" where there is none."""
+    return one.formula if isinstance(one.formula, str) else one.formula(values)
+
+
+def _digits(
+    calculator: Calculator, values: Mapping[str, Any], known: Mapping[str, float], chosen: Mapping[str, str]
+) -> dict[str, int]:
+    there = [one for one in calculator.outputs if one.unit and isinstance(values.get(one.key), float)]
+    shown = {one.key: _shown(one, values[one.key], known, chosen) for one in there}
+    return digits_shown(calculator, {one.key: formula_of(one, values) for one in there}, shown)
+
+
+def _shown(one: Output, value: float, known: Mapping[str, float], chosen: Mapping[str, str]) -> tuple[float, Unit]:
+    """Return the number to write and its unit; what is only the dust of a larger number counts as zero."""
+    unit = shown_unit(one.unit, one.shown_in, chosen)
+    dust = abs(value) < _DUST * abs(known.get(one.dust_of, 0.0))
+    return (0.0 if dust else unit.shown(value)), unit
+
+
+def _written(one: Output, number: float, known: Mapping[str, float], unit: Unit, digits: int) -> str:
     if one.whole:
         return format_whole(number)
     uncertainty = abs(unit.shown(known.get(one.uncertainty, 0.0)))
-    return format_with_uncertainty(number, uncertainty) if uncertainty else format_number(number, one.digits)
+    return format_with_uncertainty(number, uncertainty) if uncertainty else format_number(number, digits)
 
 
-def _found(one: Output, value: Any, known: Mapping[str, float], chosen: Mapping[str, str]) -> Found:
+def _found(one: Output, value: Any, known: Mapping[str, float], chosen: Mapping[str, str], digits: int) -> Found:
     if isinstance(value, Absent):
         return Found(one.key, None, one.unit, "", "", "", value.reason)
     if not isinstance(value, float):
         return Found(one.key, str(value), one.unit, "", str(value), str(value))
-    unit = shown_unit(one.unit, one.shown_in, chosen)
-    size = abs(known.get(one.dust_of, 0.0))
-    shown = unit.shown(value)
-    written = 0.0 if abs(value) < _DUST * size else shown
+    number, unit = _shown(one, value, known, chosen)
     tail = gap(unit.symbol) + printed_unit(unit.symbol)
-    return Found(
-        one.key,
-        value,
-        one.unit,
-        unit.symbol,
-        _written(one, written, known, unit) + tail,
-        full_number(shown) + tail,
-    )
+    text = _written(one, number, known, unit, digits) + tail
+    return Found(one.key, value, one.unit, unit.symbol, text, full_number(unit.shown(value)) + tail, digits=digits)
+
+
+def text_of(evaluation: Evaluation, one: Output, value: float) -> str:
+    """Return how another value of this output would be written beside the one that was found."""
+    known = {key: value for key, value in evaluation.values.items() if isinstance(value, float)}
+    return _found(one, value, known, evaluation.chosen, evaluation.outputs[one.key].digits).text

@@ -3,8 +3,8 @@
 The same text is computed (to be held against the calculator's function), written with symbols, and
 written with the numbers put in, so that a printed formula can not disagree with its result.
 
-What may stand in one: numbers, keys, ``pi``, ``+ - * / **``, brackets, and the functions of
-`FUNCTIONS`. Angles are in radians.
+What may stand in one: numbers, keys, ``pi``, ``+ - * / **``, brackets, the functions of `FUNCTIONS`, and a
+conversion factor with its unit, such as ``quantity(60, "s/min")``. Angles are in radians.
 """
 
 import ast
@@ -20,7 +20,6 @@ FUNCTIONS: dict[str, Callable[..., float]] = {
     "arcsin": math.asin,
     "arccos": math.acos,
     "arctan": math.atan,
-    "arctan2": math.atan2,
     "sqrt": math.sqrt,
     "exp": math.exp,
     "ln": math.log,
@@ -33,6 +32,14 @@ class Number:
     """A plain number, kept as it was written."""
 
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """A conversion factor: a number, kept as it was written, with its unit."""
+
+    text: str
+    unit: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +73,7 @@ class Call:
     parts: tuple["Node", ...]
 
 
-Node = Number | Name | Negative | Pair | Call
+Node = Number | Factor | Name | Negative | Pair | Call
 
 _SIGNS: dict[type[ast.operator], str] = {
     ast.Add: "+",
@@ -112,7 +119,16 @@ def _node(part: ast.expr, text: str) -> Node:
         return _joined(_SIGNS[type(part.op)], _node(part.left, text), _node(part.right, text))
     if isinstance(part, ast.Call) and isinstance(part.func, ast.Name) and part.func.id in FUNCTIONS:
         return Call(part.func.id, tuple(_node(argument, text) for argument in part.args))
+    if isinstance(part, ast.Call) and isinstance(part.func, ast.Name) and part.func.id == "quantity":
+        return _factor(part, text)
     raise FormulaError(f"{ast.unparse(part)!r} may not stand in the formula {text!r}")
+
+
+def _factor(part: ast.Call, text: str) -> Factor:
+    match part.args:
+        case [ast.Constant(value=int() | float()) as number, ast.Constant(value=str() as unit)]:
+            return Factor(text.strip()[number.col_offset : number.end_col_offset], unit)
+    raise FormulaError(f'{ast.unparse(part)!r} in the formula {text!r} must read like quantity(60, "s/min")')
 
 
 def names(node: Node) -> set[str]:
@@ -131,7 +147,7 @@ def names(node: Node) -> set[str]:
 
 def compute(node: Node, values: Mapping[str, float]) -> float:
     """Return the formula's value for these values (SI, radians)."""
-    if isinstance(node, Number):
+    if isinstance(node, (Number, Factor)):
         return float(node.text)
     if isinstance(node, Name):
         return math.pi if node.key == "pi" else float(values[node.key])

@@ -114,6 +114,18 @@ def written(x: float, digits: int = 3) -> tuple[str, int | None]:
     return _placed(figures, 0), power
 
 
+def rounded(x: float, digits: int = 3) -> float:
+    """Return the number that `format_number` writes.
+
+    >>> rounded(0.56251), rounded(-1234567.0)
+    (0.563, -1230000.0)
+    """
+    if x == 0.0:
+        return 0.0
+    figures, power = _decimal(x, min(digits, 12))
+    return math.copysign(float(f"{figures}e{power - len(figures) + 1}"), x)
+
+
 def format_number(x: float, digits: int = 3) -> str:
     """Return x as text with a true minus, grouped thousands and a raised exponent where one is needed.
 

@@ -5,8 +5,9 @@ One walk over the tree serves all four; a `Script` says how each kind of part lo
 
 from collections.abc import Mapping
 
-from crankpin.calculator.formula import Call, Name, Negative, Node, Number, Pair
+from crankpin.calculator.formula import Call, Factor, Name, Negative, Node, Number, Pair
 from crankpin.calculator.numbers import GROUP, MINUS, grouped
+from crankpin.calculator.units import gap, printed_unit
 
 _RANK = {"+": 1, "-": 1, "*": 2, "/": 2, "**": 4}
 _NEGATIVE_RANK = 1
@@ -35,6 +36,10 @@ class Script:
     def number(self, text: str) -> str:
         """Write a plain number."""
         return text
+
+    def factor(self, number: str, unit: str) -> str:
+        """Write a number with its unit."""
+        return number + gap(unit) + printed_unit(unit)
 
     def name(self, key: str) -> str:
         """Write pi; other names come from the table given to `write`."""
@@ -94,6 +99,10 @@ class WordsScript(Script):
         """Say a plain number."""
         return text.replace(GROUP, "")
 
+    def factor(self, number: str, unit: str) -> str:
+        """Say a number with its unit."""
+        return f"{self.number(number)} {unit.replace('/', ' per ')}"
+
     def name(self, key: str) -> str:
         """Say pi."""
         return "pi"
@@ -128,6 +137,10 @@ class TexScript(Script):
     def number(self, text: str) -> str:
         """Write a plain number."""
         return text.replace(GROUP, r"\,")
+
+    def factor(self, number: str, unit: str) -> str:
+        """Write a number with its unit."""
+        return rf"{self.number(number)}\,\text{{{printed_unit(unit)}}}"
 
     def name(self, key: str) -> str:
         """Write pi."""
@@ -176,6 +189,11 @@ class MathmlScript(Script):
     def number(self, text: str) -> str:
         """Write a plain number."""
         return f"<mn>{text}</mn>"
+
+    def factor(self, number: str, unit: str) -> str:
+        """Write a number with its unit."""
+        space = "\u00a0" if gap(unit) else ""
+        return f"<mrow><mn>{number}</mn><mtext>{space}{printed_unit(unit)}</mtext></mrow>"
 
     def name(self, key: str) -> str:
         """Write pi."""
@@ -260,6 +278,8 @@ class _Walk:
     def _part(self, node: Node) -> tuple[str, int, bool]:
         if isinstance(node, Number):
             return self.script.number(grouped(node.text)), _WHOLE, False
+        if isinstance(node, Factor):
+            return self.script.factor(grouped(node.text), node.unit), 3, False
         if isinstance(node, Name):
             if node.key == "pi":
                 return self.script.name("pi"), _WHOLE, False
@@ -272,8 +292,6 @@ class _Walk:
         return self._pair(node)
 
     def _call(self, node: Call) -> tuple[str, int, bool]:
-        if node.function == "arctan2":
-            node = Call("arctan", (Pair("/", *node.parts),))
         return self.script.call(node.function, [self.write(part, 0) for part in node.parts]), _WHOLE, False
 
     def _pair(self, node: Pair) -> tuple[str, int, bool]:
@@ -307,6 +325,8 @@ class _Walk:
     def _ends_loose(self, node: Node) -> bool:
         if isinstance(node, Pair):
             return self._ends_loose(node.right) or self._ends_loose(node.left)
+        if isinstance(node, Factor):
+            return True
         return isinstance(node, Name) and node.key != "pi" and self.table[node.key].loose
 
     def _starts_number(self, node: Node) -> bool:
@@ -314,4 +334,4 @@ class _Walk:
             return self._starts_number(node.left)
         if isinstance(node, Name):
             return node.key != "pi" and self.table[node.key].loose
-        return isinstance(node, Number)
+        return isinstance(node, (Number, Factor))

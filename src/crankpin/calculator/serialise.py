@@ -5,11 +5,13 @@ from collections.abc import Mapping
 from typing import Any
 
 from crankpin.calculator.curves import DrawnAxis, DrawnPicture
-from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.declaration import Calculator, Input
 from crankpin.calculator.evaluate import Evaluation, Found, evaluate
 from crankpin.calculator.faults import InputFaultsError
+from crankpin.calculator.naming import name_of
 from crankpin.calculator.parsing import Given, ParsedInput
-from crankpin.calculator.working import working
+from crankpin.calculator.rendering import MathmlScript
+from crankpin.calculator.working import rendered_symbol, working
 
 
 def result(name: str, evaluation: Evaluation) -> dict[str, Any]:
@@ -24,6 +26,15 @@ def result(name: str, evaluation: Evaluation) -> dict[str, Any]:
 
 def _input(parsed_input: ParsedInput) -> dict[str, Any]:
     return {"value": parsed_input.number, "unit": parsed_input.unit, "text": parsed_input.text}
+
+
+def _name(calculator: Calculator, parsed_input: ParsedInput) -> dict[str, str]:
+    """Return what an input is called in the unit in which it was given: its symbol as MathML, and its name."""
+    one = calculator.input(parsed_input.key)
+    if not isinstance(one, Input):
+        return {"symbol": "", "meaning": one.meaning}
+    name = name_of(one, parsed_input.chosen)
+    return {"symbol": rendered_symbol(name.symbol, MathmlScript()), "meaning": name.meaning}
 
 
 def _output(found: Found) -> dict[str, Any]:
@@ -47,7 +58,11 @@ def answer(
         return {"calculator": name, "faults": faults}, array("d")
     shown = result(name, evaluation)
     for key, parsed_input in evaluation.inputs.items():
-        shown["inputs"][key] |= {"chosen": parsed_input.chosen, "typed": parsed_input.typed}
+        shown["inputs"][key] |= {
+            "chosen": parsed_input.chosen,
+            "typed": parsed_input.typed,
+            **_name(calculator, parsed_input),
+        }
     for key, found in evaluation.outputs.items():
         shown["outputs"][key] |= {"full": found.full}
     shown["working"] = [

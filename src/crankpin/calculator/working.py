@@ -1,22 +1,36 @@
-"""The worked lines of an evaluation: the formula, the numbers put in, the result."""
+"""The worked lines of an evaluation: the formula, the numbers put in, the result.
 
-from collections.abc import Mapping
+Every line can be followed with a pocket calculator: its numbers have as many digits as it takes for them to give the
+printed result, to its last digit.
+"""
+
+import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
-from crankpin.calculator.declaration import Output
-from crankpin.calculator.evaluate import Evaluation, Found
+from crankpin.calculator.declaration import Input, Output
+from crankpin.calculator.evaluate import Evaluation, Found, formula_of, text_of
 from crankpin.calculator.formula import Node, compute, names, read_formula
-from crankpin.calculator.numbers import GROUP, MINUS, trimmed_number
+from crankpin.calculator.naming import RECKONED, form_of, name_of
+from crankpin.calculator.numbers import GROUP, MINUS, format_number, read_entry, rounded, trimmed_number
+from crankpin.calculator.parsing import ParsedInput
 from crankpin.calculator.rendering import MathmlScript, Put, Script, TexScript, WordsScript, write
 from crankpin.calculator.symbols import read_symbol
-from crankpin.calculator.units import gap, printed_unit
+from crankpin.calculator.units import Unit, find_unit, gap, printed_unit
 
 _DIGITS_PUT_IN = 4
+_MOST_DIGITS = 12
+#: A number that ends within so many digits is put in whole.
+_DIGITS_KEPT = 6
+#: A result that is zero but for rounding is reproduced where the numbers put in give so little of its scale.
+_NEXT_TO_NOTHING = 5e-4
+
+_AS_GIVEN = "As given."
 
 
 @dataclass(frozen=True, slots=True)
 class WorkedLine:
-    """One output's working.
+    """The working of one output, or the step from an input as it was typed to the quantity in the formulas.
 
     ``symbols``, ``numbers`` and ``result`` are equations or their right sides in one script; ``symbols``
     and ``numbers`` are "" where there is no formula, and ``method`` then says how it is found.
@@ -29,32 +43,189 @@ class WorkedLine:
     method: str
 
 
-def formula_of(one: Output, values: Mapping[str, object]) -> str:
-    """Return the formula that holds for these values, "" where there is none."""
-    return one.formula if isinstance(one.formula, str) else one.formula(values)
-
-
 def working(evaluation: Evaluation, script: Script | None = None) -> list[WorkedLine]:
-    """Return the worked lines of every output that exists, in MathML unless another script is given."""
+    """Return the worked lines of every output that exists, in MathML unless another script is given.
+
+    Before them stands the step from each rate that was typed as a period, a frequency or turns per minute.
+    """
     script = script or MathmlScript()
-    return [
-        _line(one, evaluation, script)
-        for one in evaluation.calculator.outputs
-        if evaluation.outputs[one.key].value is not None
-    ]
+    there = [one for one in evaluation.calculator.outputs if evaluation.outputs[one.key].value is not None]
+    return [*_steps(evaluation, there, script), *(_line(one, evaluation, script) for one in there)]
 
 
 def _line(one: Output, evaluation: Evaluation, script: Script) -> WorkedLine:
     found = evaluation.outputs[one.key]
     left = rendered_symbol(one.symbol, script) if one.symbol else one.meaning
-    result = _quantity(found.text, script)
+    again = evaluation.calculator.input(one.form_of) if one.form_of else None
+    if isinstance(again, Input) and again.unit == one.unit and _step_formula(again, evaluation):
+        return _step(again, one.key, evaluation, script, _digits_needed_of({one.key, again.key}, evaluation))
+    if _is_as_given(one, evaluation):
+        return WorkedLine(one.key, "", "", script.equals(left, _quantity(found.text, script)), _AS_GIVEN)
     text = formula_of(one, evaluation.values)
     if not text or not one.symbol:
+        result = _quantity(found.text, script)
         return WorkedLine(one.key, "", "", script.equals(left, result) if one.symbol else "", one.method)
     tree = read_formula(text)
+    between = _before_conversion(one, evaluation)
     symbols = write(tree, script, _symbol_table(evaluation, script))
-    numbers = write(tree, script, _number_table(evaluation, script, names(tree))) if names(tree) else ""
+    numbers = ""
+    if names(tree):
+        digits = _digits_put_in(one, tree, evaluation, between)
+        numbers = write(tree, script, _number_table(evaluation, script, names(tree), digits))
+    result = _quantity(found.text, script)
+    if between:
+        result = script.equals(_quantity(between, script), result)
     return WorkedLine(one.key, script.equals(left, symbols), numbers, result, one.method)
+
+
+# Inputs as they were typed
+
+
+def _steps(evaluation: Evaluation, there: list[Output], script: Script) -> Iterator[WorkedLine]:
+    """Yield the step from each input typed as another quantity; an output that is that step has its own line."""
+    own = {one.form_of for one in there if one.form_of}
+    for one in evaluation.calculator.inputs:
+        if isinstance(one, Input) and one.key not in own and _step_formula(one, evaluation):
+            yield _step(one, one.key, evaluation, script, _digits_needed_of({one.key}, evaluation))
+
+
+def _step_formula(one: Input, evaluation: Evaluation) -> str:
+    """Return the formula from an input as typed to the quantity that formulas use, "" where they are the same."""
+    chosen = evaluation.inputs[one.key].chosen
+    form = form_of(one, chosen)
+    return form.formula if form else RECKONED.get((one.unit, chosen), "")
+
+
+def _step(one: Input, key: str, evaluation: Evaluation, script: Script, digits: int) -> WorkedLine:
+    parsed_input = evaluation.inputs[one.key]
+    tree, form = read_formula(_step_formula(one, evaluation)), form_of(one, parsed_input.chosen)
+    result = _put_in(parsed_input.number, one.unit, digits)
+    typed = Put(_quantity(_typed(tree, one, parsed_input, result), script), loose=True)
+    left, numbers = rendered_symbol(one.symbol, script), write(tree, script, {"given": typed})
+    if form is None:
+        return WorkedLine(key, script.equals(left, numbers), "", _quantity(result, script), "")
+    symbol = Put(rendered_symbol(name_of(one, parsed_input.chosen).symbol, script))
+    symbols = script.equals(left, write(tree, script, {"given": symbol}))
+    return WorkedLine(key, symbols, numbers, _quantity(result, script), "")
+
+
+def _typed(tree: Node, one: Input, parsed_input: ParsedInput, result: str) -> str:
+    """Return the number as it was typed, with as many digits as it takes to give the result of the step."""
+    unit = find_unit(one.unit, parsed_input.chosen)
+    if unit is None:
+        return parsed_input.text
+    number, text = unit.shown(parsed_input.number), parsed_input.text
+    for digits in range(_DIGITS_KEPT + 1, _MOST_DIGITS + 1):
+        entry = read_entry(text)
+        given = compute(tree, {"given": entry.number}) if entry else 0.0
+        if _as_between(given, parsed_input.unit, result) == result:
+            break
+        text = trimmed_number(number, digits) + gap(unit.symbol) + printed_unit(unit.symbol)
+    return text
+
+
+def _digits_needed_of(keys: set[str], evaluation: Evaluation) -> int:
+    """Return the most digits with which a quantity, called by any of the keys, is put into any of the formulas."""
+    found = [_DIGITS_PUT_IN]
+    for one in evaluation.calculator.outputs:
+        there = evaluation.outputs[one.key].value is not None and one.symbol and not _is_as_given(one, evaluation)
+        text = formula_of(one, evaluation.values) if there else ""
+        if text and keys & names(read_formula(text)):
+            tree = read_formula(text)
+            found.append(_digits_put_in(one, tree, evaluation, _before_conversion(one, evaluation)))
+    return max(found)
+
+
+def _is_as_given(one: Output, evaluation: Evaluation) -> bool:
+    """Return whether this output is an input over again, in the very form in which it was typed."""
+    return bool(one.form_of) and evaluation.inputs[one.form_of].chosen == one.unit
+
+
+# How many digits
+
+
+def _digits_put_in(one: Output, tree: Node, evaluation: Evaluation, between: str) -> int:
+    """Return the least number of digits with which the numbers put in give the result as it is printed."""
+    wanted = between or evaluation.outputs[one.key].text
+    enough = range(_DIGITS_PUT_IN, _MOST_DIGITS)
+    return next((n for n in enough if _gives(one, tree, evaluation, n, wanted, bool(between))), _MOST_DIGITS)
+
+
+def _gives(one: Output, tree: Node, evaluation: Evaluation, digits: int, wanted: str, is_between: bool) -> bool:
+    values = {key: _rounded(_number(evaluation, key), _digits_of(evaluation, key, digits)) for key in names(tree)}
+    try:
+        value = compute(tree, values)
+    except (ArithmeticError, ValueError):
+        return False
+    scale = evaluation.values.get(one.dust_of, 0.0) if one.dust_of else 0.0
+    if _is_nothing(evaluation.outputs[one.key]) and abs(value) <= _NEXT_TO_NOTHING * abs(float(scale)):
+        return True
+    if is_between:
+        return _as_between(value, one.unit, wanted) == wanted
+    return text_of(evaluation, one, value) == wanted
+
+
+def _digits_of(evaluation: Evaluation, key: str, digits: int) -> int:
+    """Return with how many digits a quantity is put in, at the least: as many as its own result has."""
+    found = evaluation.outputs.get(key)
+    return max(digits, found.digits if found else 0)
+
+
+def _rounded(number: float, digits: int) -> float:
+    whole = rounded(number, _DIGITS_KEPT)
+    return whole if math.isclose(whole, number, rel_tol=1e-12) else rounded(number, digits)
+
+
+def _put_in(number: float, unit: str, digits: int) -> str:
+    whole = math.isclose(rounded(number, _DIGITS_KEPT), number, rel_tol=1e-12)
+    return trimmed_number(number, max(digits, _DIGITS_KEPT) if whole else digits) + gap(unit) + printed_unit(unit)
+
+
+def _number(evaluation: Evaluation, key: str) -> float:
+    """Return the number that is put in for a key, SI."""
+    parsed_input, found = evaluation.inputs.get(key), evaluation.outputs.get(key)
+    number = parsed_input.number if parsed_input else found.value if found else None
+    if not isinstance(number, float):
+        raise ValueError(f"the formula needs {key}, which has no number here")
+    return 0.0 if found and _is_nothing(found) else number
+
+
+def _is_nothing(found: Found) -> bool:
+    """Return whether a result is printed as zero."""
+    return not any(digit in _parts(found.text)[0] for digit in "123456789")
+
+
+# Results in another unit
+
+
+def _before_conversion(one: Output, evaluation: Evaluation) -> str:
+    """Return the result in the unit that the formula gives, "" where that leads to the printed one in the head.
+
+    It has as many digits as it takes to give the printed result.
+    """
+    found = evaluation.outputs[one.key]
+    unit = find_unit(one.unit, found.chosen)
+    if unit is None or not isinstance(found.value, float) or _is_power_of_ten(unit):
+        return ""
+    value, enough = found.value, range(_DIGITS_PUT_IN, _MOST_DIGITS)
+    reached = (digits for digits in enough if text_of(evaluation, one, rounded(value, digits)) == found.text)
+    digits = next(reached, _MOST_DIGITS)
+    return format_number(found.value, digits) + gap(one.unit) + printed_unit(one.unit)
+
+
+def _as_between(value: float, unit: str, like: str) -> str:
+    """Return a number in the unit of the formula with as many digits as another one has."""
+    number = _number_parts(_parts(like)[0])[1]
+    digits = len(number.replace(".", "").replace(GROUP, "").lstrip("0")) or 1
+    return format_number(value, digits) + gap(unit) + printed_unit(unit)
+
+
+def _is_power_of_ten(unit: Unit) -> bool:
+    power = math.log10(unit.times / unit.over)
+    return math.isclose(power, round(power), abs_tol=1e-12)
+
+
+# Writing
 
 
 def rendered_symbol(tex: str, script: Script) -> str:
@@ -73,18 +244,13 @@ def _symbol_table(evaluation: Evaluation, script: Script) -> dict[str, Put]:
     return {key: Put(rendered_symbol(tex, script)) for key, tex in declared}
 
 
-def _number_table(evaluation: Evaluation, script: Script, used: set[str]) -> dict[str, Put]:
-    """Write every number used, in SI with its unit: to four digits, or as many as its own result has."""
-    digits = {one.key: max(_DIGITS_PUT_IN, one.digits) for one in evaluation.calculator.outputs}
+def _number_table(evaluation: Evaluation, script: Script, used: set[str], digits: int) -> dict[str, Put]:
+    """Write every number used, in SI with its unit."""
     table: dict[str, Put] = {}
     for key in used:
         parsed_input, found = evaluation.inputs.get(key), evaluation.outputs.get(key)
-        number = parsed_input.number if parsed_input else found.value if found else None
-        if not isinstance(number, float):
-            raise ValueError(f"the formula needs {key}, which has no number here")
         unit = parsed_input.unit if parsed_input else found.unit if found else ""
-        dusted = 0.0 if isinstance(found, Found) and found.text.startswith("0") and abs(number) < 1e-9 else number
-        text = trimmed_number(dusted, digits.get(key, _DIGITS_PUT_IN)) + gap(unit) + printed_unit(unit)
+        text = _put_in(_number(evaluation, key), unit, _digits_of(evaluation, key, digits))
         table[key] = Put(_quantity(text, script), loose=True, signed=text.startswith(MINUS))
     return table
 

@@ -200,12 +200,13 @@ class _Row:
 
     def html(self) -> str:
         one = self.one
-        symbol = symbol_html(one.symbol) if isinstance(one, Input) else ""
+        symbol, meaning = self.parsed_input["symbol"], escape(self.parsed_input["meaning"])
         help_ = escape(one.help) if isinstance(one, Input) else ""
         controls = {Input: self._quantity, Choice: self._choice, Table: self._table}[type(one)]
         return (
             f'<div class="given-row" data-key="{one.key}">'
-            f'<label for="{self.id}">{symbol} {escape(one.meaning)}</label>'
+            f'<label for="{self.id}"><math data-part="symbol">{symbol}</math> '
+            f'<span data-part="meaning">{meaning}</span></label>'
             f'<span class="given-printed">{escape(self.parsed_input["text"])}</span>{controls()}'
             f'<p class="given-note" id="{self.id}-note"><span data-part="help">{help_}</span>'
             '<span data-part="field-fault"></span></p></div>'
@@ -217,7 +218,7 @@ class _Row:
     def _quantity(self) -> str:
         one = self.one
         assert isinstance(one, Input)
-        chosen, name = self.parsed_input["chosen"], escape(one.meaning)
+        chosen, name = self.parsed_input["chosen"], escape(self.parsed_input["meaning"])
         options = "".join(self._unit(one, unit, unit == chosen) for unit in (one.unit, *one.also))
         scale = self._scale(one, chosen)
         signed = quantity_of(one.lowest, one.unit) < 0.0

@@ -16,6 +16,7 @@ from html import escape
 
 from crankpin.calculator.declaration import AnyInput, Calculator, Input, Output, PublishedCheck, Table
 from crankpin.calculator.evaluate import evaluate
+from crankpin.calculator.naming import name_of
 from crankpin.calculator.numbers import format_whole
 from crankpin.calculator.rendering import MathmlScript
 from crankpin.calculator.symbols import read_symbol
@@ -115,7 +116,8 @@ def _pair(one: AnyInput | Output, text: str) -> str:
     if not isinstance(one, (Input, Output)) or not one.symbol:
         return f"{escape(one.meaning)}: {escape(text)}"
     value = escape(_as_printed(text)).replace(" ", _NO_BREAK)
-    return _maths(f"{rendered_symbol(one.symbol, _SCRIPT)}<mo>=</mo><mtext>{value}</mtext>")
+    symbol = name_of(one, text.rpartition(" ")[2]).symbol if isinstance(one, Input) else one.symbol
+    return _maths(f"{rendered_symbol(symbol, _SCRIPT)}<mo>=</mo><mtext>{value}</mtext>")
 
 
 def _as_printed(text: str) -> str:

@@ -10,6 +10,7 @@ from html import escape
 from crankpin.calculator.declaration import Calculator, Input, Output
 from crankpin.calculator.evaluate import Evaluation, evaluate
 from crankpin.calculator.faults import InputFaultsError
+from crankpin.calculator.naming import name_of
 from crankpin.calculator.numbers import format_number
 from crankpin.calculator.rendering import MathmlScript
 from crankpin.calculator.units import gap, over_unit, printed_unit
@@ -117,12 +118,13 @@ def _cell(row: _Row, one: Output, *, with_unit: bool = False) -> str:
 
 def _table(one: Input, rows: list[_Row], columns: list[Output]) -> str:
     chosen = rows[0].evaluation.inputs[one.key].chosen
-    heads = [_head(one.symbol, one.meaning, chosen)]
+    name = name_of(one, chosen)
+    heads = [_head(name.symbol, name.meaning, chosen)]
     heads += [_head(out.symbol, out.meaning, _unit_of(rows, out)) for out in columns]
     places = max(_places(row.typed) for row in rows)
     body = "".join(_row(row, columns, places) for row in rows)
     return (
-        f'<table class="ruled range"><caption>Other values of {escape(one.meaning)}, all else as given'
+        f'<table class="ruled range"><caption>Other values of {escape(name.meaning)}, all else as given'
         f"</caption><thead><tr>{''.join(heads)}</tr></thead><tbody>{body}</tbody></table>"
     )
 

@@ -7,8 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from html import escape
 
-from crankpin.calculator.declaration import Calculator, Input, Output, Table
+from crankpin.calculator.declaration import AnyInput, Calculator, Input, Output, Table
 from crankpin.calculator.evaluate import Evaluation, evaluate
+from crankpin.calculator.naming import QuantityName, name_of
 from crankpin.calculator.rendering import MathmlScript, WordsScript
 from crankpin.calculator.symbols import read_symbol
 from crankpin.calculator.units import over_unit, printed_unit
@@ -83,11 +84,18 @@ class _Sheet:
     def _given(self) -> str:
         plain = [one for one in self.calculator.inputs if not isinstance(one, Table)]
         rows = "".join(
-            f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th>'
+            f'<tr><td>{_symbol(name.symbol)}</td><th scope="row">{escape(name.meaning)}</th>'
             f"<td{_kind(isinstance(one, Input))}>{escape(self.found.inputs[one.key].text)}</td></tr>"
             for one in plain
+            for name in [self._name(one)]
         )
         return f'<table class="numbers"><caption>Given</caption><tbody>{rows}</tbody></table>' if rows else ""
+
+    def _name(self, one: AnyInput) -> QuantityName:
+        """Return what an input is called in the unit in which it is given."""
+        if isinstance(one, Input):
+            return name_of(one, self.found.inputs[one.key].chosen)
+        return QuantityName("", one.meaning)
 
     def _readings_given(self) -> str:
         return "".join(self._readings(one) for one in self.calculator.inputs if isinstance(one, Table))
@@ -125,7 +133,7 @@ class _Sheet:
     def _result(self, one: Output) -> str:
         found = self.found.outputs[one.key]
         return (
-            f'<tr><td>{_symbol(one)}</td><th scope="row">{escape(one.meaning)}</th>'
+            f'<tr><td>{_symbol(one.symbol)}</td><th scope="row">{escape(one.meaning)}</th>'
             f"<td{_kind(isinstance(found.value, float))}>{escape(found.text)}</td></tr>"
         )
 
@@ -209,8 +217,7 @@ def _column_head(symbol: str, meaning: str, unit: str) -> str:
     return f'<th scope="col">{name}{over_unit(printed_unit(unit))}</th>'
 
 
-def _symbol(one: object) -> str:
-    symbol = one.symbol if isinstance(one, Input | Output) else ""
+def _symbol(symbol: str) -> str:
     if not symbol:
         return ""
     return labelled(f"<math>{rendered_symbol(symbol, MathmlScript())}</math>", rendered_symbol(symbol, WordsScript()))

@@ -132,6 +132,7 @@ class QuantityField extends Field {
 
   accept(reading) {
     super.accept(reading);
+    this.#name(reading);
     this.plain = reading.plain;
     this.understood = reading.typed;
     this.#choose(reading.chosen);
@@ -144,6 +145,17 @@ class QuantityField extends Field {
     const {value} = this.control;
     if (this.understood === null && value !== this.wasPrinted) return value;
     return this.plain + (this.chosen === "1" ? "" : this.chosen);
+  }
+
+  /** A period, a frequency and an angular frequency each have a symbol and a name of their own. */
+  #name({symbol, meaning}) {
+    const [mark, words] = ["symbol", "meaning"].map((part) => this.row.querySelector(`[data-part="${part}"]`));
+    if (words.textContent === meaning) return;
+    for (const control of this.row.querySelectorAll("[aria-label]")) {
+      control.setAttribute("aria-label", control.getAttribute("aria-label").replace(words.textContent, meaning));
+    }
+    mark.innerHTML = symbol;
+    words.textContent = meaning;
   }
 
   /** A unit typed behind the number stands in its own box once the number is understood. */
