@@ -1,7 +1,8 @@
 """Bench cards: one page for each demonstration and lab, with the numbers of the teacher's own kit.
 
 The kit is a file of cases (`bench.toml`); a card is a Markdown file in `cards/` with the same notation as a chapter,
-in these sections: Purpose, Kit, Numbers, Steps, Look for, Cautions.
+in these sections: Purpose, Kit, Numbers, Steps, Readings, Look for, Cautions. Kit sets in bold the parts that the drawing
+shows, no more and no fewer.
 """
 
 from __future__ import annotations
@@ -24,7 +25,7 @@ from crankpin.course.extension import CrankpinExtension
 from crankpin.elements.embedded import Embedded, as_typed
 from crankpin.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.figures.codes import code_svg, printed_address
-from crankpin.figures.setups import DRAWINGS
+from crankpin.figures.setups import DRAWINGS, parts_of
 from crankpin.formulas import mathml
 from crankpin.notation.cases import by_name, read_cases
 from crankpin.notation.course import Course, Quantity
@@ -33,8 +34,9 @@ from crankpin.site import tables
 
 KIT = "bench.toml"
 FOLDER = "cards"
-SECTIONS = ("Purpose", "Kit", "Numbers", "Steps", "Look for", "Cautions")
+SECTIONS = ("Purpose", "Kit", "Numbers", "Steps", "Readings", "Look for", "Cautions")
 _SECTION = re.compile(r"<h2\b[^>]*>(.*?)</h2>(.*?)(?=<h2\b|\Z)", re.DOTALL)
+_BOLD = re.compile(r"<strong>(.*?)</strong>", re.DOTALL)
 _EXTENSIONS = ("admonition", "tables", "smarty", "pymdownx.arithmatex")
 
 
@@ -80,9 +82,20 @@ def _card(path: Path, course: Course, source: Source) -> Card:
         leads_to = _leads_to(str(about["code"]), course, source)
     except AuthorError as told:
         raise CourseFaultsError([CourseFault(Place(file, 1), str(told))]) from None
+    if told := _unlike(sections["Kit"], drawing):
+        raise CourseFaultsError([CourseFault(Place(file, 1), fault) for fault in told])
     address = short_address(source, leads_to, leads_to.calculators[0]) if leads_to else ""
     html = _laid_out(about, sections, drawing, address)
     return Card(path.stem, str(about["title"]), int(about["chapter"]), html, leads_to)
+
+
+def _unlike(kit: str, drawing: str) -> list[str]:
+    """Say where the parts in bold in the list of the kit differ from those in the drawing."""
+    named, drawn = [_words(part) for part in _BOLD.findall(kit)], parts_of(drawing)
+    undrawn = ", ".join(part for part in named if part not in drawn)
+    unnamed = ", ".join(part for part in drawn if part not in named)
+    faults = [f"Kit names in bold what the drawing does not show: {undrawn}"] if undrawn else []
+    return faults + ([f"the drawing shows what Kit does not name in bold: {unnamed}"] if unnamed else [])
 
 
 def _beside(found: Quantity) -> str:
@@ -127,9 +140,9 @@ def _laid_out(about: Mapping[str, Any], sections: Mapping[str, str], drawing: st
     parts = {name: f'<section><h2 id="{_id(name)}">{name}</h2>{sections[name]}</section>' for name in SECTIONS}
     return (
         f'<p class="folio">Bench card, chapter {about["chapter"]}</p><h1 id="card">{escape(str(about["title"]))}</h1>'
-        f'<div class="card-top"><div>{parts["Purpose"]}{parts["Kit"]}</div><figure>{drawing}</figure></div>'
-        f'<div class="card-numbers">{parts["Numbers"]}{code}</div>'
-        f'<div class="card-doing">{parts["Steps"]}{parts["Look for"]}</div>'
+        f'<div class="card-top"><div>{parts["Purpose"]}{code}</div>{parts["Kit"]}<figure>{drawing}</figure></div>'
+        f'<div class="card-numbers">{parts["Numbers"]}{parts["Look for"]}</div>'
+        f'<div class="card-doing">{parts["Steps"]}</div><div class="card-readings">{parts["Readings"]}</div>'
         f'<div class="card-cautions">{parts["Cautions"]}</div>'
     )
 

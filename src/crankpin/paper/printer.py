@@ -18,6 +18,8 @@ from crankpin.paper.document import Heading
 _TEXT_WIDTH = {"A4": (210 - 40) / 25.4 * 96, "Letter": 8.5 * 96 - 40 / 25.4 * 96}
 #: Heights of the text: the sheet's less the upper and the lower margin.
 _TEXT_HEIGHT = {"A4": (297 - 43) / 25.4 * 96, "Letter": 11 * 96 - 43 / 25.4 * 96}
+#: Of a bench card, whose margins are smaller.
+_CARD_HEIGHT = {"A4": (297 - 29) / 25.4 * 96, "Letter": 11 * 96 - 29 / 25.4 * 96}
 #: So much less is used of a page that must hold a whole document: lines are rounded.
 _ROUNDING = 4.0
 #: Below this the letters of a formula are too small to read, and the author is told.
@@ -74,7 +76,7 @@ def print_document(job: Job, program: str) -> Pressed:
             page.evaluate(script)
         remarks = [f"the typeface {family} could not be read" for family in page.evaluate("paper.lostFonts()")]
         if job.one_page:
-            scale = page.evaluate("(height) => paper.fitPage(height)", _TEXT_HEIGHT[job.sheet] - _ROUNDING)
+            scale = page.evaluate("(height) => paper.fitPage(height)", _CARD_HEIGHT[job.sheet] - _ROUNDING)
             if scale < LEAST_CARD_SCALE:
                 remarks.append(f"there is too much on this card; it is printed at {scale:.0%}")
         for scale, text in page.evaluate("paper.fit()"):
