@@ -102,7 +102,9 @@ See it.
 
 ## Kit
 
-- a lamp
+- **lamp**, **screen**
+- **disc**, **drive**, **pin**, **ball**, **counterweight**, **guard**
+- **mass**, **spring**, **stand**, **foam box**
 
 ## Numbers
 
@@ -113,6 +115,12 @@ See it.
 ## Steps
 
 1. Switch on.
+
+## Readings
+
+| time | place |
+|---|---|
+| | |
 
 ## Look for
 

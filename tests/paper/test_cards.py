@@ -48,6 +48,8 @@ def test_the_code_leads_to_the_page_with_the_kits_numbers(tmp_path):
     [
         ("drawing: disc-and-spring", "drawing: harp", "drawing: harp is none of hung-mass"),
         ("## Steps", "## Stairs", "the section Steps is missing"),
+        ("**lamp**", "lamp", "the drawing shows what Kit does not name in bold: lamp"),
+        ("**lamp**", "**lamp**, **siren**", "Kit names in bold what the drawing does not show: siren"),
         ("mine.v_max", "mine.v_mix", "mine has no quantity v_mix"),
         ("code: mine", "code: yours", "no calculator or case yours"),
     ],

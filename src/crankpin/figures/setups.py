@@ -124,14 +124,16 @@ def _hung(stretch: str, amplitude: str, *, card: bool) -> str:
     if stretch:
         parts += [_line(x + 15, 86, aside + 6, 86, "dashed"), _text(rule + 14, 81, "end of empty spring", "start")]
         parts += [_line(x + 15, top, aside + 6, top, "dashed"), _upright(aside, 86, top, f"stretch {stretch}")]
-    parts += [_part("marker", f'<path class="solid" d="M{rule - 12:g} {rest:g}l12 -4v8Z"/>', aside + 10, rest + 4, "start")]
+    parts += [
+        _part("marker", f'<path class="solid" d="M{rule - 12:g} {rest:g}l12 -4v8Z"/>', aside + 10, rest + 4, "start")
+    ]
     parts += [_text(aside + 51, rest + 4, "at rest", "start")]
     parts += [_line(x + 15, rest, aside + 6, rest, "dashed"), _line(x + 15, low, aside + 6, low, "dashed")]
     parts += [_text(aside + 10, low + 4, "let go here", "start"), _upright(aside, rest, low, f"A = {amplitude}")]
     said = (
-        "A mass hangs at rest from a spring on a stand that is clamped to the bench; under it stands a foam box, beside "
-        f"it a rule with a marker at the resting position.{' A card is fixed under the mass.' if card else ''} The "
-        f"mass is let go {amplitude} below its resting position. Not to scale."
+        "A mass hangs at rest from a spring on a stand that is clamped to the bench; under it stands a foam box, "
+        f"beside it a rule with a marker at the resting position.{' A card is fixed under the mass.' if card else ''} "
+        f"The mass is let go {amplitude} below its resting position. Not to scale."
     )
     return _svg(290, said, [*parts, _not_to_scale(284)])
 
@@ -150,7 +152,8 @@ def pendulum(asked: Asked) -> str:
     beside = 14 * math.cos(drawn), -14 * math.sin(drawn)
     clamp = _box(x - 10, jaws - 16, 8, 16, "solid") + _box(x + 2, jaws - 16, 8, 16, "solid")
     clamp += _line(x, jaws - 16, x, jaws)
-    arc = f'<path class="dashed" d="M{bob[0]:.4g} {bob[1]:.4g}A{long:g} {long:g} 0 0 1 {2 * x - bob[0]:.4g} {bob[1]:.4g}"/>'
+    way = f"M{bob[0]:.4g} {bob[1]:.4g}A{long:g} {long:g} 0 0 1 {2 * x - bob[0]:.4g} {bob[1]:.4g}"
+    arc = f'<path class="dashed" d="{way}"/>'
     parts = [_clamped_stand(52, jaws - 8, x - 10, bench), _part("clamp", clamp, x + 16, jaws - 14, "start"), arc]
     parts += [_part("protractor", _protractor(x, jaws, 44), x + 52, jaws + 10, "start")]
     parts += [_line(x, jaws, x, jaws + long, "dashed"), _text(x + 13, jaws + 62, angle)]
@@ -198,7 +201,7 @@ def _shadow(lamp: Point, body: Point, screen: float) -> Point:
 
 
 def _ray(lamp: Point, body: Point, screen: float) -> str:
-    return _line(lamp[0] + 6, lamp[1], *_shadow(lamp, body, screen), "dashed")
+    return _line(*lamp, *_shadow(lamp, body, screen), "dashed")
 
 
 def _peg_from_above(radius: str) -> str:
@@ -232,7 +235,7 @@ def _peg_from_the_side() -> str:
         _lamp(*lamp, -12) + _line(lamp[0], lamp[1] + 6, lamp[0], floor),
         _line(lamp[0] + 6, lamp[1], screen, ball[1], "dashed") + _text(34, 284, "lamp level with ball", "start"),
         _part("turntable", _line(axle - 48, plate, axle + 48, plate, "thick"), axle - 54, plate + 16, "end"),
-        _box(axle - 16, plate + 3, 32, floor - plate - 3),
+        _part("drive", _box(axle - 16, plate + 3, 32, floor - plate - 3), axle + 22, floor - 8, "start"),
         _part("peg", _line(ball[0], plate, *ball, "thick"), ball[0] + 6, plate - 6, "start"),
         _part("ball", _circle(*ball, 5, "solid"), ball[0], ball[1] - 11),
         _part("strip of paper", _box(screen - 5, 244, 3, 60, "thin"), screen - 10, 254, "end"),
@@ -248,8 +251,8 @@ def disc_and_spring(asked: Asked) -> str:
     above = (
         "From above: the lamp stands in the plane in which the ball on the disc goes round, so it sees the disc "
         "edge-on; axle and drive are at right angles to the light. The mass hangs beside the disc, at the same "
-        f"distance {near} from the lamp as the axle; its stand is farther out, clear of the light. A clear guard stands "
-        f"between disc and mass. The screen is {far} from the lamp. Not to scale."
+        f"distance {near} from the lamp as the axle; its stand is farther out, clear of the light. A clear guard "
+        f"stands between disc and mass. The screen is {far} from the lamp. Not to scale."
     )
     side = (
         f"From the side: lamp, axle and resting position of the mass are level; the ball is at {radius} from the axle, "
@@ -300,7 +303,8 @@ def _disc_from_the_side(radius: str) -> str:
         _part("mass", _box(mass[0] - 9, mass[1] - 9, 18, 18, "solid"), axle[0] + 13, mass[1] - 21, "start"),
         _part("stand", stand, rod + 6, 250, "start"),
         _part("foam box", _box(axle[0] - 26, floor - 18, 52, 18, "hatched"), axle[0], floor + 14),
-        _line(4, floor, 306, floor) + _part("screen", _line(screen, 232, screen, floor, "thick"), screen + 14, 228, "end"),
+        _line(4, floor, 306, floor)
+        + _part("screen", _line(screen, 232, screen, floor, "thick"), screen + 14, 228, "end"),
         _line(136, axle[1] - 30, axle[0], axle[1] - 30, "dashed") + _length((140, axle[1] - 30), (140, axle[1])),
         _text(136, axle[1] - 34, f"A = {radius}", "end") + _text(32, axle[1] + 14, "lamp level with axle", "start"),
     )

@@ -1,8 +1,8 @@
 """Bench cards: one page for each demonstration and lab, with the numbers of the teacher's own kit.
 
 The kit is a file of cases (`bench.toml`); a card is a Markdown file in `cards/` with the same notation as a chapter,
-in these sections: Purpose, Kit, Numbers, Steps, Readings, Look for, Cautions. Kit sets in bold the parts that the drawing
-shows, no more and no fewer.
+in these sections: Purpose, Kit, Numbers, Steps, Readings, Look for, Cautions. Kit sets in bold the parts that the
+drawing shows, no more and no fewer.
 """
 
 from __future__ import annotations
@@ -37,6 +37,8 @@ FOLDER = "cards"
 SECTIONS = ("Purpose", "Kit", "Numbers", "Steps", "Readings", "Look for", "Cautions")
 _SECTION = re.compile(r"<h2\b[^>]*>(.*?)</h2>(.*?)(?=<h2\b|\Z)", re.DOTALL)
 _BOLD = re.compile(r"<strong>(.*?)</strong>", re.DOTALL)
+#: A table of up to so many columns stands beside the numbers.
+_NARROW = 4
 _EXTENSIONS = ("admonition", "tables", "smarty", "pymdownx.arithmatex")
 
 
@@ -82,8 +84,8 @@ def _card(path: Path, course: Course, source: Source) -> Card:
         leads_to = _leads_to(str(about["code"]), course, source)
     except AuthorError as told:
         raise CourseFaultsError([CourseFault(Place(file, 1), str(told))]) from None
-    if told := _unlike(sections["Kit"], drawing):
-        raise CourseFaultsError([CourseFault(Place(file, 1), fault) for fault in told])
+    if unlike := _unlike(sections["Kit"], drawing):
+        raise CourseFaultsError([CourseFault(Place(file, 1), fault) for fault in unlike])
     address = short_address(source, leads_to, leads_to.calculators[0]) if leads_to else ""
     html = _laid_out(about, sections, drawing, address)
     return Card(path.stem, str(about["title"]), int(about["chapter"]), html, leads_to)
@@ -138,13 +140,28 @@ def _laid_out(about: Mapping[str, Any], sections: Mapping[str, str], drawing: st
         else ""
     )
     parts = {name: f'<section><h2 id="{_id(name)}">{name}</h2>{sections[name]}</section>' for name in SECTIONS}
+    first, beside, below = _placed(parts, two_views=drawing.count("<svg") > 1)
     return (
-        f'<p class="folio">Bench card, chapter {about["chapter"]}</p><h1 id="card">{escape(str(about["title"]))}</h1>'
-        f'<div class="card-top"><div>{parts["Purpose"]}{code}</div>{parts["Kit"]}<figure>{drawing}</figure></div>'
-        f'<div class="card-numbers">{parts["Numbers"]}{parts["Look for"]}</div>'
-        f'<div class="card-doing">{parts["Steps"]}</div><div class="card-readings">{parts["Readings"]}</div>'
+        f'<div class="card-head"><div><p class="folio">Bench card, chapter {about["chapter"]}</p>'
+        f'<h1 id="card">{escape(str(about["title"]))}</h1></div>{code}</div>'
+        f'<div class="card-top"><div>{first}</div>{parts["Kit"]}<figure>{drawing}</figure></div>'
+        f'<div class="card-numbers">{parts["Numbers"]}{beside}</div>{parts["Steps"]}{below}'
         f'<div class="card-cautions">{parts["Cautions"]}</div>'
     )
+
+
+def _placed(parts: Mapping[str, str], *, two_views: bool) -> tuple[str, str, str]:
+    """Return what stands before the kit, what beside the numbers and what below the steps.
+
+    Two views take the whole width of the card: what to look for then has room beside the kit, and a narrow table of
+    readings beside the numbers.
+    """
+    purpose, look_for = parts["Purpose"], parts["Look for"]
+    readings = parts["Readings"].replace("<section>", '<section class="card-readings">')
+    if not two_views:
+        return purpose, look_for, readings
+    is_narrow = readings.count("<th") <= _NARROW
+    return purpose + look_for, readings if is_narrow else "", "" if is_narrow else readings
 
 
 def _id(name: str) -> str:

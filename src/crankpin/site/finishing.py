@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from crankpin.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.site import fonts, policy, search, styles
+from crankpin.site.live import LiveScripts
 from crankpin.site.prerendering import Prerenderer
 from crankpin.store.cache import Cache
-from crankpin.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.store.pool import Pool
-from crankpin.site.live import LiveScripts
 
 ASSETS = "assets/crankpin"
 _FIRST_PRERENDERED = re.compile(r'<crankpin-(?:calculator|scene) id="([^"]*)"')

@@ -1,7 +1,7 @@
 """Calculators and scenes as finished HTML, made once for each set of values and kept from build to build.
 
-While a page is being made, a short stand-in holds the place of each; `Prerenderer.filled` puts the finished ones in. So what
-changes pages on their way, and there is much of it, never goes through figures and workings.
+While a page is being made, a short stand-in holds the place of each; `Prerenderer.filled` puts the finished ones in. So
+what changes pages on their way, and there is much of it, never goes through figures and workings.
 """
 
 from __future__ import annotations
@@ -19,15 +19,15 @@ from crankpin.calculator.declaration import Calculator
 from crankpin.calculator.declared import read_calculator
 from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.faults import DeclarationFaultsError, InputFaultsError
-from crankpin.site import fonts, policy
-from crankpin.notation.blocks import read_pairs
-from crankpin.store.cache import Cache
-from crankpin.notation.course import Course
 from crankpin.elements.calculator import calculator_html_and_inputs, ids_in
-from crankpin.faults import AuthorError
-from crankpin.store.pool import Begun, Pool
-from crankpin.notation.passages import fences
 from crankpin.elements.scene import scene_html, worked_out
+from crankpin.faults import AuthorError
+from crankpin.notation.blocks import read_pairs
+from crankpin.notation.course import Course
+from crankpin.notation.passages import fences
+from crankpin.site import fonts, policy
+from crankpin.store.cache import Cache
+from crankpin.store.pool import Begun, Pool
 
 #: Stands for the element's id, which begins every id inside; a character that no text holds.
 _ID = "\ue000"
@@ -115,7 +115,9 @@ class Prerenderer:
         """Return the characters of everything that pages use."""
         self._wait_for_all()
         prerendered = self.used.values()
-        return fonts.Used(frozenset("".join(one.text for one in prerendered)), frozenset("".join(one.maths for one in prerendered)))
+        return fonts.Used(
+            frozenset("".join(one.text for one in prerendered)), frozenset("".join(one.maths for one in prerendered))
+        )
 
     def prepare(self, course: Course, catalogue: Catalogue, pages: Iterable[str]) -> bool:
         """Begin to prerender what these Markdown texts ask for and is not kept; faults are told when it is used.
