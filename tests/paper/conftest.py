@@ -27,7 +27,7 @@ The rim moves at {= wheel.v =}, and $v = r\\omega$. See [the other chapter](02-e
 $$x = A\\cos(\\omega t + \\varphi) + A\\cos(\\omega t + \\varphi) + A\\cos(\\omega t + \\varphi)
 + A\\cos(\\omega t + \\varphi) + A$$
 
-## The numbers
+## The numbers {.core}
 
 ```calculator wheel
 ```
@@ -38,6 +38,10 @@ $$x = A\\cos(\\omega t + \\varphi) + A\\cos(\\omega t + \\varphi) + A\\cos(\\ome
 
 !!! caution "Before the bench"
     Guard the disc.
+
+## Hypocycloids {.further}
+
+A wheel inside a wheel.
 """
 SECOND = """\
 ---
@@ -55,6 +59,8 @@ omega = 20 rpm
 ```
 
 ## Readings
+
+Ten swings, timed three times.
 
 ```calculator ten-swings
 ```

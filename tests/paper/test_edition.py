@@ -16,7 +16,7 @@ from crankpin.elements.embedded import Embedded
 from crankpin.paper.source import load_source, short_address
 from crankpin.paper.structure import elements
 
-NAMES = ("01-turning", "02-edge-on", "card-bench", "course")
+NAMES = ("01-turning", "01-turning-handout", "02-edge-on", "02-edge-on-handout", "card-bench", "course")
 SHEETS = {"A4": (595, 842), "Letter": (612, 792)}
 
 
@@ -208,6 +208,7 @@ def test_short_pages_work_without_script_and_under_their_own_policy(printed):
 def test_chapters_link_to_their_pdfs(printed):
     chapter = (printed.site / "chapters/02-edge-on/index.html").read_text("utf-8")
     assert 'href="../../print/02-edge-on.pdf"' in chapter
+    assert 'href="../../print/02-edge-on-handout.pdf"' in chapter
     assert 'href="../../print/card-bench.pdf"' in chapter
     assert 'href="print/course.pdf"' in (printed.site / "index.html").read_text("utf-8")
 
@@ -216,12 +217,12 @@ def test_chapters_link_to_their_pdfs(printed):
 def test_printing_again_takes_what_is_unchanged_and_gives_the_same_bytes(printed, capsys):
     before = {name: printed.pdf(name).read_bytes() for name in NAMES}
     print_site(printed.folder)
-    assert "4 of 4 documents are unchanged" in capsys.readouterr().out
+    assert "6 of 6 documents are unchanged" in capsys.readouterr().out
     work = printed.folder / "build/print"
     for path in work.glob("0*.pdf"):
         path.unlink()
     print_site(printed.folder)
-    assert "2 of 4 documents are unchanged" in capsys.readouterr().out
+    assert "2 of 6 documents are unchanged" in capsys.readouterr().out
     assert {name: printed.pdf(name).read_bytes() for name in NAMES} == before
 
 
@@ -238,6 +239,17 @@ def test_letter_paper_and_no_address(printed, capsys):
     finally:
         for name, content in kept.items():
             printed.pdf(name).write_bytes(content)
+
+
+@pytest.mark.browser
+def test_a_handout_has_two_pages_at_most_the_core_and_nothing_further(printed):
+    whole, short = (" ".join(text_of(printed.pdf(f"01-turning{part}"))) for part in ("", "-handout"))
+    assert len(text_of(printed.pdf("01-turning-handout"))) <= 2
+    assert "The numbers" in short and "Guard the disc" in short and "Notes" in short
+    assert "Hypocycloids" in whole and "Hypocycloids" not in short
+    assert "Working" in whole and "Working" not in short
+    with pikepdf.open(printed.pdf("01-turning-handout")) as pdf, pdf.open_outline() as outline:
+        assert [child.title for item in outline.root for child in item.children] == ["The numbers"]
 
 
 @pytest.mark.browser

@@ -36,13 +36,16 @@ def sheet_html(
     figure: str,
     address: str,
     carried: bool = True,
+    is_brief: bool = False,
 ) -> str:
     """Return one calculator as it is printed.
 
     ``given`` holds every input as typed, ``figure`` its picture as SVG ("" for none), ``address`` where its code
-    leads ("" prints no code), ``carried`` whether the tables that are given are at that address too.
+    leads ("" prints no code), ``carried`` whether the tables that are given are at that address too. What ``is_brief``
+    has no working.
     """
-    return _Sheet(calculator, given, evaluate(calculator, given), element_id, figure, address, carried).html()
+    found = evaluate(calculator, given)
+    return _Sheet(calculator, given, found, element_id, figure, address, carried, is_brief).html()
 
 
 @dataclass(frozen=True)
@@ -54,6 +57,7 @@ class _Sheet:
     figure: str
     address: str
     carried: bool
+    is_brief: bool
 
     def html(self) -> str:
         results = self._results()
@@ -63,7 +67,7 @@ class _Sheet:
             f'<div class="sheet-top">{self._head()}{self._code()}</div>'
             f'<div class="sheet-body"><div>{self._given()}{results if beside else ""}</div>{self._picture()}</div>'
             f"{self._readings_given()}{'' if beside else results}{self._cautions()}"
-            f"{self._working()}{self._range()}</section>"
+            f"{'' if self.is_brief else self._working()}{self._range()}</section>"
         )
 
     def _head(self) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from html import escape, unescape
 from pathlib import Path
 from urllib.parse import urldefrag, urljoin
@@ -16,13 +16,16 @@ from crankpin.elements.sheet import sheet_html
 from crankpin.figures.plots import figure_svg
 from crankpin.formulas import labels
 from crankpin.paper.cards import Card
+from crankpin.paper.handout import handout_html
 from crankpin.paper.source import Source, SourcePage, short_address
 from crankpin.store.cache import Cache
 
 STYLES = (Path(__file__).parent / "print.css", Path(__file__).parents[1] / "figures" / "figures.css")
 SHEETS = {"A4": "A4", "Letter": "letter"}
-#: Begins the name of a bench card's document.
+#: Begins the name of a bench card's document; ends that of a handout's.
 CARD = "card-"
+HANDOUT = "-handout"
+HANDOUT_PAGES = 2
 #: Pages that are not printed with the course.
 _LEFT_OUT = ("reference/notices/",)
 
@@ -62,6 +65,8 @@ class Document:
     language: str
     pages: tuple[str, ...] = field(default=())
     """The pages of the site that it holds."""
+    most_pages: int = 0
+    """It is made to fit onto so many pages; 0 for as many as it takes."""
 
 
 @dataclass(frozen=True)
@@ -79,6 +84,10 @@ class Writer:
     def chapters(self) -> list[Document]:
         """Return one document for each chapter, in order."""
         return [self._chapter(page) for page in self._of_chapters()]
+
+    def handouts(self) -> list[Document]:
+        """Return one document of two pages for each chapter, in order."""
+        return [self._handout(page) for page in self._of_chapters()]
 
     def course(self) -> Document:
         """Return the whole course: title, contents, chapters, reference."""
@@ -98,7 +107,7 @@ class Writer:
         body = f'<article class="bench-card">{labels.with_words(card.html)}</article>'
         url = next((page.url for page in self.source.pages if page.chapter == card.chapter), "")
         html = self._whole(card.title, body, [], "card", "Bench card")
-        return Document(f"{CARD}{card.name}", card.title, html, _headings(body), self.source.language, (url,))
+        return Document(f"{CARD}{card.name}", card.title, html, _headings(body), self.source.language, (url,), 1)
 
     def _of_chapters(self) -> list[SourcePage]:
         return sorted((page for page in self.source.pages if page.chapter), key=lambda page: page.chapter)
@@ -108,11 +117,18 @@ class Writer:
         html = self._whole(page.title, body, [page], "chapter")
         return Document(Path(page.file).stem, page.title, html, _headings(body), self.source.language, (page.url,))
 
-    def _body(self, page: SourcePage, inside: Callable[[str], str | None]) -> str:
+    def _handout(self, page: SourcePage) -> Document:
+        short = replace(page, html=handout_html(page.html))
+        body = _live_anchors(self._body(short, lambda url: None, is_brief=True))
+        html = self._whole(page.title, body, [page], "handout")
+        name = Path(page.file).stem + HANDOUT
+        return Document(name, page.title, html, _headings(body), self.source.language, (page.url,), HANDOUT_PAGES)
+
+    def _body(self, page: SourcePage, inside: Callable[[str], str | None], *, is_brief: bool = False) -> str:
         key = _key(page)
         text = _COMMENT.sub("", _HEADERLINK.sub("", page.html))
         embedded = {one.element_id: one for one in page.calculators}
-        text = _CALCULATOR.sub(lambda found: self._sheet(page, embedded[found[1]]), text)
+        text = _CALCULATOR.sub(lambda found: self._sheet(page, embedded[found[1]], is_brief), text)
         text = _SCENE.sub(_still, text).replace("<details", "<details open")
         text = _prefixed(text, key)
         text = labels.with_words(text)
@@ -121,7 +137,7 @@ class Writer:
         folio = f'<p class="folio">Chapter {page.chapter}</p>' if page.chapter else ""
         return f'<article class="page-of-{key}" id="{key}">{folio}{text}{addresses}</article>'
 
-    def _sheet(self, page: SourcePage, one: Embedded) -> str:
+    def _sheet(self, page: SourcePage, one: Embedded, is_brief: bool) -> str:
         return sheet_html(
             self.calculators[one.calculator],
             one.given,
@@ -129,6 +145,7 @@ class Writer:
             figure=self._figure(one),
             address=short_address(self.source, page, one),
             carried=one.is_carried(),
+            is_brief=is_brief,
         )
 
     def _figure(self, one: Embedded) -> str:
@@ -223,6 +240,12 @@ def _key(page: SourcePage) -> str:
 def _prefixed(text: str, key: str) -> str:
     text = _IDS.sub(lambda found: found[1] + " ".join(f"{key}-{one}" for one in found[2].split()) + found[3], text)
     return _OWN.sub(lambda found: f"{found[1]}{key}-", text)
+
+
+def _live_anchors(body: str) -> str:
+    """Return the HTML of a document with plain words in place of links to what it does not hold."""
+    held = {found[2] for found in _IDS.finditer(body)}
+    return _LINK.sub(lambda found: found[0] if found[2][:1] != "#" or found[2][1:] in held else found[4], body)
 
 
 def _still(found: re.Match[str]) -> str:

@@ -18,7 +18,7 @@ from pathlib import Path
 from crankpin.calculator.declaration import Calculator
 from crankpin.chromium import VARIABLE, find_browser
 from crankpin.paper.cards import read_cards
-from crankpin.paper.document import CARD, Document, Writer
+from crankpin.paper.document import CARD, HANDOUT, Document, Writer
 from crankpin.paper.source import FILE, Source, SourcePage
 from crankpin.site import fonts
 from crankpin.store import cache
@@ -71,7 +71,7 @@ def print_edition(
         tell("no address is set, so no QR codes are printed: set site_url in mkdocs.yml, or give --address")
     typefaces = _typefaces(work / "fonts")
     writer = Writer(source, calculators, site, typefaces, cache.Cache(course / cache.FOLDER))
-    documents = [*writer.chapters(), *map(writer.card, cards), writer.course()]
+    documents = [*writer.chapters(), *writer.handouts(), *map(writer.card, cards), writer.course()]
     printed, waiting = [], []
     for document in documents:
         mark = _mark(document, source, program)
@@ -153,8 +153,8 @@ def _press(waiting: Sequence[tuple[Document, Path]], source: Source, work: Path,
         for document, file in longest_first:
             html = work / f"{document.name}.html"
             html.write_text(document.html, "utf-8")
-            is_card = document.name.startswith(CARD)
-            job = Job(html, file, document.title, document.language, source.sheet, document.headings, is_card)
+            about = (document.title, document.language, source.sheet, document.headings, document.most_pages)
+            job = Job(html, file, *about)
             jobs[pool.submit(print_document, job, str(program))] = document
         for done, finished in enumerate(as_completed(jobs), 1):
             document, pressed = jobs[finished], finished.result()
@@ -179,15 +179,20 @@ def link_pages(site: Path, printed: Sequence[Printed]) -> None:
     """Put into each page of a site a line that leads to its PDFs; into the first page one to the whole course's."""
     lines: dict[str, list[str]] = {}
     for one in printed:
-        of_card = one.name.startswith(CARD)
         url = one.urls[0] if len(one.urls) == 1 else ""
-        words = (
-            f"Bench card: {one.title}" if of_card else "This chapter on paper" if url else "The whole course on paper"
-        )
+        words = _link_words(one, is_of_page=bool(url))
         root = "../" * url.count("/")
         lines.setdefault(url, []).append(f'<a href="{root}{FOLDER}/{one.name}.pdf">{escape(words)}</a> (PDF)')
     for url, links in lines.items():
         _add_line(site / url / "index.html", " · ".join(links))
+
+
+def _link_words(one: Printed, *, is_of_page: bool) -> str:
+    if one.name.startswith(CARD):
+        return f"Bench card: {one.title}"
+    if one.name.endswith(HANDOUT):
+        return "Handout of two pages"
+    return "This chapter on paper" if is_of_page else "The whole course on paper"
 
 
 def _add_line(page: Path, links: str) -> None:

@@ -8,6 +8,9 @@ globalThis.pagination = (() => {
   /** Only where more than this stays white may a picture stand behind the next heading. */
   const LARGE = 0.2
   const MOST_PASSED = 5
+  /** Lines to write on: how far apart in CSS pixels (8 mm), and how many are worth having. */
+  const NOTE_LINE = 30.25
+  const LEAST_NOTE_LINES = 2
   const LINES = "p, li, .eq, figure, tr, caption, h1, h2, h3, h4, summary, pre, dt, dd, .sheet-top"
 
   /** Lay an article out in pages while ``work`` runs. */
@@ -160,7 +163,52 @@ globalThis.pagination = (() => {
     })
   }
 
+  const pagesOf = (article, size) => inPages(article, size, () => feet(article, size))
+
+  /** Let the notes take what stays white at the foot of the last page, where that is enough to write in, else a new page. */
+  function fillNotes(article, [width, height], most) {
+    const notes = article.querySelector(".notes")
+    if (!notes) return
+    notes.hidden = true
+    const pages = pagesOf(article, [width, height])
+    let lines = Math.floor((pages.at(-1).white * height) / NOTE_LINE) - 2
+    let count = pages.length
+    if (lines < LEAST_NOTE_LINES) {
+      if (count === most) return
+      lines = Math.floor(height / NOTE_LINE) - 2
+      count += 1
+      notes.classList.add("overleaf")
+    }
+    notes.hidden = false
+    notes.append(...Array.from({ length: lines }, () => document.createElement("div")))
+    while (notes.children.length > 1 && pagesOf(article, [width, height]).length > count) notes.lastElementChild.remove()
+  }
+
   return {
+    /** Make an article fit onto so many pages: smaller, down to a scale, then without what can be spared, highest first. */
+    fitPages(most, least, size) {
+      const root = document.documentElement
+      const letters = parseFloat(getComputedStyle(root).fontSize)
+      const article = document.querySelector("article")
+      const sheet = article.querySelector(".sheet")
+      const fits = () => pagesOf(article, size).length <= most
+      /** Whether it fits as it is, or with the calculator's sheet at the head of a page of its own. */
+      const fitsSomehow = () => {
+        sheet?.classList.remove("overleaf")
+        if (fits()) return true
+        sheet?.classList.add("overleaf")
+        return fits()
+      }
+      let scale = 1
+      while (!fitsSomehow() && scale > 0.5) {
+        const spares = [...article.querySelectorAll(".spare, .sheet > .range")]
+        const spare = spares.sort((a, b) => (a.dataset.rank ?? 9) - (b.dataset.rank ?? 9)).at(-1)
+        if (spare && scale <= least) spare.remove()
+        else root.style.fontSize = `${letters * (scale -= 0.02)}px`
+      }
+      fillNotes(article, size, most)
+      return scale
+    },
     /** The number of the page, as text, on which each element begins that the list of contents names. */
     numbers(width, height) {
       const asked = [...document.querySelectorAll("[data-page-of]")]

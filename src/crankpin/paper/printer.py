@@ -25,6 +25,7 @@ _ROUNDING = 4.0
 #: Below this the letters of a formula are too small to read, and the author is told.
 LEAST_SCALE = 0.6
 LEAST_CARD_SCALE = 0.8
+LEAST_HANDOUT_SCALE = 0.84
 
 _ASKED = [(Path(__file__).parent / name).read_text("utf-8") for name in ("fit.js", "pagination.js")]
 
@@ -39,7 +40,8 @@ class Job:
     language: str
     sheet: str
     headings: tuple[Heading, ...]
-    one_page: bool = False
+    most_pages: int = 0
+    """The document is made to fit onto so many pages; 0 for as many as it takes."""
 
 
 @dataclass(frozen=True)
@@ -75,7 +77,7 @@ def print_document(job: Job, program: str) -> Pressed:
         for script in _ASKED:
             page.evaluate(script)
         remarks = [f"the typeface {family} could not be read" for family in page.evaluate("paper.lostFonts()")]
-        if job.one_page:
+        if job.most_pages == 1:
             scale = page.evaluate("(height) => paper.fitPage(height)", _CARD_HEIGHT[job.sheet] - _ROUNDING)
             if scale < LEAST_CARD_SCALE:
                 remarks.append(f"there is too much on this card; it is printed at {scale:.0%}")
@@ -84,7 +86,14 @@ def print_document(job: Job, program: str) -> Pressed:
                 remarks.append(f"“{text}” is too wide for the sheet and is printed at {scale:.0%}")
         remarks += [f"this goes over the edge of the sheet: {text}" for text in page.evaluate("paper.overhang()")]
         size = [_TEXT_WIDTH[job.sheet], _TEXT_HEIGHT[job.sheet]]
-        if not job.one_page:
+        if job.most_pages > 1:
+            scale = page.evaluate(
+                "([most, least, ...size]) => pagination.fitPages(most, least, size)",
+                [job.most_pages, LEAST_HANDOUT_SCALE, size[0], size[1] - _ROUNDING],
+            )
+            if scale < LEAST_HANDOUT_SCALE - 0.01:
+                remarks.append(f"there is too much for {job.most_pages} pages; it is printed at {scale:.0%}")
+        elif not job.most_pages:
             page.evaluate("(size) => pagination.all(...size)", size)
         raw = _numbered(page, page.evaluate("(size) => pagination.numbers(...size)", size))
     finally:
