@@ -44,7 +44,7 @@ def _amplitude(key: str, direction: str, default: str) -> Input:
     return Input(
         key=f"A_{key}",
         symbol=f"A_{key}",
-        meaning=f"amplitude {direction}",
+        meaning=f"{direction} amplitude",
         unit="m",
         also=("cm", "mm"),
         default=default,
@@ -60,7 +60,7 @@ def _rate(key: str, direction: str, default: str) -> Input:
     return Input(
         key=f"f_{key}",
         symbol=f"f_{key}",
-        meaning=f"frequency {direction}",
+        meaning=f"{direction} frequency",
         unit="Hz",
         also=("mHz", "rpm"),
         default=default,
@@ -70,22 +70,22 @@ def _rate(key: str, direction: str, default: str) -> Input:
         step="0.1 Hz",
         parameter=f"{key}_frequency",
         exact=True,
-        help="The decimal number is taken exactly as it is typed.",
+        help="The decimal number is taken exactly as typed.",
     )
 
 
 calculator = Calculator(
     title="Two wheels at right angles",
-    purpose="The path of a point that swings across and up at once, and when the path closes.",
+    purpose="The path of a point that oscillates across and up at the same time, and when the path closes.",
     inputs=(
-        _amplitude("x", "across", "20 cm"),
-        _rate("x", "across", "0.3 Hz"),
-        _amplitude("y", "up", "20 cm"),
-        _rate("y", "up", "0.2 Hz"),
+        _amplitude("x", "horizontal", "20 cm"),
+        _rate("x", "horizontal", "0.3 Hz"),
+        _amplitude("y", "vertical", "20 cm"),
+        _rate("y", "vertical", "0.2 Hz"),
         Input(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle of the upward swing at the start; that across starts at zero",
+            meaning="initial phase of the vertical oscillation; the horizontal one starts at zero",
             unit="rad",
             also=("deg",),
             default="90 deg",
@@ -97,22 +97,22 @@ calculator = Calculator(
         ),
     ),
     outputs=(
-        Output(key="T_x", symbol="T_x", meaning="period across", unit="s", formula="1/f_x"),
-        Output(key="T_y", symbol="T_y", meaning="period up", unit="s", formula="1/f_y"),
+        Output(key="T_x", symbol="T_x", meaning="horizontal period", unit="s", formula="1/f_x"),
+        Output(key="T_y", symbol="T_y", meaning="vertical period", unit="s", formula="1/f_y"),
         Output(
             key="ratio_x",
-            symbol="n_x",
-            meaning="swings across in one whole pattern",
+            symbol="N_x",
+            meaning="horizontal oscillations in one whole pattern",
             unit="1",
-            method="The two frequencies as a ratio of the smallest whole numbers: this one for the swing across.",
+            method="The ratio of the two frequencies in the smallest whole numbers: this is the first of them.",
             whole=True,
         ),
         Output(
             key="ratio_y",
-            symbol="n_y",
-            meaning="swings up in one whole pattern",
+            symbol="N_y",
+            meaning="vertical oscillations in one whole pattern",
             unit="1",
-            method="The other number of that ratio.",
+            method="The second number of that ratio.",
             whole=True,
         ),
         Output(
@@ -125,11 +125,11 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="The path: across and up at once",
+        caption="The path of the point",
         panels=(
             Panel(
-                horizontal=Axis(symbol="x", meaning="position across", unit="m", shown_in="A_x"),
-                vertical=Axis(symbol="y", meaning="position up", unit="m", shown_in="A_x"),
+                horizontal=Axis(symbol="x", meaning="horizontal position", unit="m", shown_in="A_x"),
+                vertical=Axis(symbol="y", meaning="vertical position", unit="m", shown_in="A_x"),
                 curves=(Curve(key="path", label="path", role="position"),),
                 marks=(Mark(key="start", label="start", role="position"),),
                 square=True,
@@ -140,7 +140,7 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="common practice, no source",
-            note="Rates of 3 to 2: three swings across and two up, in twice the longer period.",
+            note="Frequencies in the ratio 3 to 2: three oscillations across and two up, in twice the longer period.",
             given={"f_x": "0.3 Hz", "f_y": "0.2 Hz"},
             expect={"ratio_x": "3", "ratio_y": "2", "T_pattern": "10.0000 s"},
         ),

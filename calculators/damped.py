@@ -4,12 +4,12 @@ from typing import Any
 
 from crankpin.calculator.common import mass, or_absent, resistance, stiffness
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
-from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
+from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import Absent
 from crankpin.mechanics import damping
 
 _MOST_POINTS = 720
-_NO_CONSTANT = Absent("A return without swinging is no single exponential, so no single time constant tells how fast.")
+_NO_CONSTANT = Absent("A return without oscillation is the sum of two exponentials, so it has no single time constant.")
 _NEAR_CRITICAL = 1e-4
 
 
@@ -92,8 +92,8 @@ def _fast(values: Values) -> str:
 
 
 calculator = Calculator(
-    title="A swing that dies away",
-    purpose="How a mass on a spring comes to rest when something resists it in proportion to its velocity.",
+    title="Damped oscillation",
+    purpose="How a mass on a spring comes to rest when the resistive force is proportional to its velocity.",
     inputs=(
         mass("1000 kg", slider=("100 kg", "3000 kg"), step="100 kg"),
         stiffness("6.3 kN/m", slider=("1 kN/m", "20 kN/m"), step="0.1 kN/m"),
@@ -101,7 +101,7 @@ calculator = Calculator(
         Input(
             key="x0",
             symbol="x_0",
-            meaning="position at the start",
+            meaning="initial displacement",
             unit="m",
             also=("cm", "mm"),
             default="30 cm",
@@ -114,7 +114,7 @@ calculator = Calculator(
         Input(
             key="v0",
             symbol="v_0",
-            meaning="velocity at the start",
+            meaning="initial velocity",
             unit="m/s",
             also=("cm/s", "mm/s"),
             default="0 m/s",
@@ -142,7 +142,7 @@ calculator = Calculator(
         Output(
             key="omega_0",
             symbol=r"\omega_0",
-            meaning="angular frequency without damping",
+            meaning="natural angular frequency",
             unit="rad/s",
             formula="sqrt(k/m)",
         ),
@@ -156,7 +156,7 @@ calculator = Calculator(
         Output(
             key="b_critical",
             symbol=r"b_{\mathrm{c}}",
-            meaning="damping constant of critical damping",
+            meaning="damping constant for critical damping",
             unit="kg/s",
             formula="2*sqrt(m*k)",
             shown_in="b",
@@ -165,22 +165,23 @@ calculator = Calculator(
         Output(
             key="regime",
             symbol="",
-            meaning="regime",
+            meaning="kind of damping",
             unit="",
-            method="Underdamped (it swings) where the damping ratio is below 1; critical at 1; overdamped (it creeps "
-            "back) above 1.",
+            method="Damping ratio below 1: underdamped, it oscillates. Equal to 1: critical. Above 1: overdamped, it "
+            "returns "
+            "slowly without oscillating.",
         ),
         Output(
             key="omega_d",
             symbol=r"\omega_{\mathrm{d}}",
-            meaning="angular frequency with damping",
+            meaning="angular frequency of the damped oscillation",
             unit="rad/s",
             formula="sqrt(omega_0**2 - gamma**2)",
         ),
         Output(
             key="T_d",
             symbol=r"T_{\mathrm{d}}",
-            meaning="period with damping",
+            meaning="period of the damped oscillation",
             unit="s",
             formula="2*pi/omega_d",
         ),
@@ -194,7 +195,7 @@ calculator = Calculator(
         Output(
             key="rate_slow",
             symbol=r"\gamma_{\mathrm{slow}}",
-            meaning="slower decay rate, which sets how long the return takes",
+            meaning="slower decay rate, which decides how long the return takes",
             unit="1/s",
             formula="omega_0**2/rate_fast",
         ),
@@ -209,7 +210,7 @@ calculator = Calculator(
         Output(
             key="loss",
             symbol=r"E_{\mathrm{lost}}/E",
-            meaning="share of the energy lost in each period",
+            meaning="fraction of the energy lost in each period",
             unit="1",
             formula="1 - exp(-2*log_decrement)",
             shown_in="%",
@@ -225,18 +226,17 @@ calculator = Calculator(
         Output(
             key="t_half",
             symbol=r"t_{1/2}",
-            meaning="time in which the amplitude halves",
+            meaning="time for the amplitude to halve",
             unit="s",
             formula="ln(2)/gamma",
         ),
         Output(
             key="x",
             symbol="x",
-            meaning="position",
+            meaning="displacement",
             unit="m",
             formula=_position,
-            method="The law of the regime; a hair above critical damping, where its two parts nearly cancel, they are "
-            "taken together.",
+            method="In the form that belongs to this kind of damping.",
             shown_in="x0",
             dust_of="x0",
         ),
@@ -252,11 +252,11 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="Position against time, with the curves that the peaks follow where it swings",
+        caption="Displacement against time, with the envelope if it oscillates",
         panels=(
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s", shown_in="t"),
-                vertical=Axis(symbol="x", meaning="position", unit="m", shown_in="x0"),
+                vertical=Axis(symbol="x", meaning="displacement", unit="m", shown_in="x0"),
                 curves=(
                     Curve(key="x", label="x", role="position"),
                     Curve(key="above", label="envelope", role="second", line="dashes"),
@@ -266,6 +266,13 @@ calculator = Calculator(
             ),
         ),
         draw=draw,
+    ),
+    cautions=(
+        Caution(
+            text="The damping is within 0.1 % of critical: rounding alone decides on which side of it these numbers "
+            "fall.",
+            when=lambda values: values["regime"] != "critical" and abs(values["zeta"] - 1.0) < 1e-3,
+        ),
     ),
     checks=(
         PublishedCheck(

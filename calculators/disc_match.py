@@ -7,7 +7,9 @@ from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Pictur
 from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import bench, circular, harmonic, springs
 
+#: Flashes per second from which on a warning is given, and the marks on a disc that it reckons with.
 _FLASHING = 3.0
+_MARKS = 4
 
 
 def find(k: float, m: float, m_spring: float, n: float, tolerance: float) -> dict[str, Any]:
@@ -46,14 +48,14 @@ def draw(values: Values) -> Drawing:
 
 calculator = Calculator(
     title="A disc and a spring in step",
-    purpose="What to change so that a turning disc and a mass on a spring keep step, and for how long they do.",
+    purpose="What to change so that a turning disc and a mass on a spring stay in step, and how long they do.",
     inputs=(
         stiffness("25 N/m"),
-        mass(meaning="mass hung from the spring", step="5 g"),
+        mass(meaning="mass hanging on the spring", step="5 g"),
         Input(
             key="m_spring",
             symbol=r"m_{\mathrm{s}}",
-            meaning="mass of the spring itself",
+            meaning="mass of the spring",
             unit="kg",
             also=("g",),
             default="45 g",
@@ -75,12 +77,12 @@ calculator = Calculator(
             slider=("20 rpm", "150 rpm"),
             step="1 rpm",
             parameter="disc_rate",
-            help="Or its period in s, its turns a second in Hz, a minute in rpm: choose the unit.",
+            help="Or type its turns per minute (rpm), turns per second (Hz) or period (s): choose the unit.",
         ),
         Input(
             key="tolerance",
             symbol=r"\delta",
-            meaning="angle at which the eye sees them out of step",
+            meaning="phase difference at which they look out of step",
             unit="rad",
             also=("deg",),
             default="20 deg",
@@ -95,7 +97,7 @@ calculator = Calculator(
         Output(
             key="m_eff",
             symbol=r"m_{\mathrm{eff}}",
-            meaning="mass that swings",
+            meaning="effective mass",
             unit="kg",
             formula="m + m_spring/3",
             shown_in="m",
@@ -103,14 +105,14 @@ calculator = Calculator(
         Output(
             key="n_needed",
             symbol=r"\omega_{\mathrm{osc}}",
-            meaning="angular frequency of the mass; the disc needs the same angular velocity",
+            meaning="natural angular frequency of the mass; the disc needs this angular velocity",
             unit="rad/s",
             formula="sqrt(k/m_eff)",
         ),
         Output(
             key="n_match",
             symbol=r"n_{\mathrm{osc}}",
-            meaning="rotational frequency at which the disc keeps step with this mass",
+            meaning="rotational frequency at which the disc stays in step with this mass",
             unit="rpm",
             formula='quantity(60, "s/min")*n_needed/(2*pi)',
         ),
@@ -118,7 +120,7 @@ calculator = Calculator(
         Output(
             key="m_needed",
             symbol=r"m_{\mathrm{need}}",
-            meaning="mass to hang for this disc",
+            meaning="mass to hang on for this disc",
             unit="kg",
             formula="k/n**2 - m_spring/3",
             shown_in="m",
@@ -126,7 +128,7 @@ calculator = Calculator(
         Output(
             key="k_needed",
             symbol=r"k_{\mathrm{need}}",
-            meaning="spring constant for this disc and mass",
+            meaning="spring constant needed for this disc and mass",
             unit="N/m",
             formula="m_eff*n**2",
             shown_in="k",
@@ -142,7 +144,7 @@ calculator = Calculator(
         Output(
             key="slip",
             symbol=r"\sigma",
-            meaning="angle the disc gains in each period of the mass",
+            meaning="angle that the disc gains in each period of the mass",
             unit="rad",
             formula="2*pi*mismatch",
             shown_in="tolerance",
@@ -150,14 +152,14 @@ calculator = Calculator(
         Output(
             key="t_slip",
             symbol=r"t_{\mathrm{slip}}",
-            meaning="time until they are visibly out of step",
+            meaning="time until they look out of step",
             unit="s",
             formula="tolerance/abs(n - n_needed)",
         ),
     ),
     function=find,
     picture=Picture(
-        caption="The pin seen edge-on and the mass, and the angle between them",
+        caption="The pin seen edge-on and the mass, and the phase difference between them",
         panels=(
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s"),
@@ -169,10 +171,12 @@ calculator = Calculator(
             ),
             Panel(
                 horizontal=Axis(symbol="t", meaning="time after a start in step", unit="s"),
-                vertical=Axis(symbol=r"\psi", meaning="angle the disc is ahead", unit="rad", shown_in="tolerance"),
+                vertical=Axis(
+                    symbol=r"\psi", meaning="angle by which the disc is ahead", unit="rad", shown_in="tolerance"
+                ),
                 curves=(
                     Curve(key="gain", label="ahead"),
-                    Curve(key="limit", label="seen", role="second", line="dashes"),
+                    Curve(key="limit", label="visible", role="second", line="dashes"),
                 ),
                 marks=(Mark(key="apart", label="out of step"),),
             ),
@@ -181,16 +185,22 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="Guard the disc and leave nothing loose on it. Wear eye protection, keep feet and faces away "
-            "from the hung mass, put something soft below it, and follow your school’s own rules.",
+            text="Guard the disc, tie back hair, sleeves and cords, and leave nothing loose on it; switch the drive "
+            "off "
+            "and unplug it before you turn the disc by hand. Wear eye protection, keep feet and faces away from the "
+            "hanging "
+            "mass, put something soft below it, and follow your school’s own rules.",
         ),
         Caution(
-            text="Three turns a second or more: a bold pattern or a slot before a lamp then flashes at a rate that "
-            "can harm people with photosensitive epilepsy (about 3 Hz to 30 Hz). Do not flash light in class.",
-            when=lambda values: circular.frequency(values["n"]) >= _FLASHING,
+            text="A disc with spokes, slots or a bold pattern flashes once for each of them: at this rate four of "
+            "them in "
+            "front of a lamp flash three times per second or more. Flashes of about 3 Hz to 30 Hz can harm people with "
+            "photosensitive epilepsy: use a plain disc with one pin, and do not flash light in class.",
+            when=lambda values: _MARKS * circular.frequency(values["n"]) >= _FLASHING,
         ),
         Caution(
-            text="The spring is heavier than its load: more than a third of its mass counts then. Tune by trial.",
+            text="The spring is heavier than its load: more than a third of its mass then counts. Tune by trial and "
+            "error.",
             when=lambda values: values["m_spring"] > values["m"],
         ),
     ),
@@ -203,7 +213,7 @@ calculator = Calculator(
         ),
         PublishedCheck(
             source="common practice, no source",
-            note="A disc that makes ten turns while the mass bobs nine times gains a ninth of a turn each time.",
+            note="A disc that makes ten turns while the mass makes nine oscillations gains a ninth of a turn in each.",
             given={"k": "81 N/m", "m": "1 kg", "m_spring": "0 kg", "n": "10 rad/s", "tolerance": "0.5 rad"},
             expect={"mismatch": "11.11 %", "slip": "0.6981 rad", "t_slip": "0.5000 s"},
         ),

@@ -1,4 +1,4 @@
-"""Driven: a mass on a damped spring under a steady push and pull, once the start is forgotten."""
+"""Driven: a mass on a damped spring with a periodic driving force, in the steady state."""
 
 from typing import Any
 
@@ -74,8 +74,9 @@ def _lag(values: Values) -> str:
 _RATE = Axis(symbol=r"\omega", meaning="driving angular frequency", unit="rad/s", shown_in="omega")
 
 calculator = Calculator(
-    title="Driven to and fro",
-    purpose="How far, how late and with what power a damped mass on a spring follows a steady push and pull.",
+    title="Forced oscillation",
+    purpose="Amplitude, phase lag and power of a damped mass on a spring with a periodic driving force, in the "
+    "steady state.",
     inputs=(
         mass("40 t", slider=("5 t", "100 t"), step="5 t"),
         stiffness("10 kN/m", slider=("1 kN/m", "40 kN/m"), step="1 kN/m"),
@@ -105,14 +106,14 @@ calculator = Calculator(
             slider=("0.05 rad/s", "1.5 rad/s"),
             step="0.01 rad/s",
             parameter="angular_frequency",
-            help="Or a rate in rpm, a frequency in Hz, a period in s: choose the unit.",
+            help="Or type a frequency (Hz), a period (s) or turns per minute (rpm): choose the unit.",
         ),
     ),
     outputs=(
         Output(
             key="omega_0",
             symbol=r"\omega_0",
-            meaning="own angular frequency, without damping",
+            meaning="natural angular frequency",
             unit="rad/s",
             formula="sqrt(k/m)",
         ),
@@ -121,78 +122,80 @@ calculator = Calculator(
         Output(
             key="x_static",
             symbol=r"A_{\mathrm{s}}",
-            meaning="displacement that a steady force of this size would give",
+            meaning="displacement that a constant force of this size would give",
             unit="m",
             formula="F_0/k",
         ),
         Output(
             key="amplitude",
             symbol="A",
-            meaning="amplitude of the steady swing",
+            meaning="amplitude in the steady state",
             unit="m",
             formula="F_0/sqrt((k - m*omega**2)**2 + (b*omega)**2)",
         ),
         Output(
             key="gain",
             symbol=r"A/A_{\mathrm{s}}",
-            meaning="amplitude over the steady displacement",
+            meaning="amplitude as a multiple of that displacement",
             unit="1",
             formula="1/sqrt((1 - (omega/omega_0)**2)**2 + (2*zeta*omega/omega_0)**2)",
         ),
         Output(
             key="phase_lag",
             symbol=r"\varphi_{\mathrm{lag}}",
-            meaning="phase angle by which the displacement lags behind the force",
+            meaning="phase lag of the displacement behind the driving force",
             unit="rad",
             formula=_lag,
-            method="Between 0 and π, and above π/2 where the drive is faster than the swing’s own rate.",
+            method="Between 0 and π. Driven above its natural frequency it lags by more than π/2: there the "
+            "arctangent is taken "
+            "from π. At the natural frequency it lags by π/2.",
         ),
         Output(
             key="v_amplitude",
             symbol=r"v_{\max}",
-            meaning="amplitude of the velocity",
+            meaning="maximum speed",
             unit="m/s",
             formula="omega*amplitude",
         ),
         Output(
             key="P_mean",
             symbol=r"P_{\mathrm{mean}}",
-            meaning="mean power that the drive gives and the damping takes",
+            meaning="mean power supplied by the driver and dissipated by the damping",
             unit="W",
             formula="b*v_amplitude**2/2",
         ),
         Output(
             key="omega_res",
             symbol=r"\omega_{\mathrm{res}}",
-            meaning="angular frequency of the greatest amplitude",
+            meaning="driving angular frequency for the greatest amplitude",
             unit="rad/s",
             formula="sqrt(omega_0**2 - 2*gamma**2)",
         ),
         Output(
             key="amplitude_res",
             symbol=r"A_{\mathrm{res}}",
-            meaning="the greatest amplitude",
+            meaning="greatest amplitude, at that frequency",
             unit="m",
             formula="F_0/(b*sqrt(omega_0**2 - gamma**2))",
         ),
         Output(
             key="bandwidth",
             symbol="B",
-            meaning="bandwidth: between the angular frequencies of half the greatest mean power",
+            meaning="bandwidth: width of the power curve at half its greatest value",
             unit="rad/s",
             formula="b/m",
         ),
         Output(
             key="omega_2",
             symbol=r"\omega_2",
-            meaning="upper angular frequency of half power",
+            meaning="upper half-power angular frequency",
             unit="rad/s",
             formula="sqrt(omega_0**2 + gamma**2) + gamma",
         ),
         Output(
             key="omega_1",
             symbol=r"\omega_1",
-            meaning="lower angular frequency of half power",
+            meaning="lower half-power angular frequency",
             unit="rad/s",
             formula="omega_0**2/omega_2",
         ),
@@ -200,7 +203,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="Amplitude, phase lag and mean power against the angular frequency of the drive",
+        caption="Amplitude, phase lag and mean power against the driving frequency",
         panels=(
             Panel(
                 horizontal=_RATE,
@@ -231,8 +234,9 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="Near resonance a small push builds a large swing: on a bench begin with a weak drive, be ready to "
-            "stop it, catch what could fly off, and follow your school’s own rules.",
+            text="Near resonance a small force builds up a large oscillation: on the bench start with a weak driver, "
+            "be "
+            "ready to stop it, catch anything that could fly off, and follow your school’s own rules.",
             when=lambda values: (
                 values["zeta"] < 0.5 and abs(values["omega"] - values["omega_0"]) < 0.2 * values["omega_0"]
             ),
@@ -253,7 +257,7 @@ calculator = Calculator(
         ),
         PublishedCheck(
             source="common practice, no source",
-            note="At its own angular frequency the displacement lags a quarter of a period, whatever the damping.",
+            note="At the natural frequency the displacement lags by a quarter of a period, whatever the damping.",
             given={"m": "1 kg", "k": "16 N/m", "b": "0.5 kg/s", "F_0": "2 N", "omega": "4 rad/s"},
             expect={"phase_lag": "90.0000 deg", "amplitude": "1.0000 m"},
         ),

@@ -1,4 +1,4 @@
-"""Driven from rest: how a mass on a damped spring comes under way when a steady push and pull begins."""
+"""Driven from rest: how the forced oscillation of a mass on a damped spring builds up."""
 
 from math import isclose, pi
 from typing import Any
@@ -11,13 +11,13 @@ from crankpin.mechanics import damping, driving
 
 _MOST_POINTS = 720
 _NO_SWING = Absent(
-    "With this much damping the trace of the start fades without swinging, so no single time constant tells how fast."
+    "With this much damping the free part dies away without oscillating, so it has no single time constant."
 )
-_NO_BEAT = Absent("The drive keeps step with the free swing, so the two never beat.")
+_NO_BEAT = Absent("Driver and free oscillation have the same frequency, so there are no beats.")
 
 
 def find(m: float, k: float, b: float, F_0: float, omega: float, t: float) -> dict[str, Any]:
-    """The position at one instant, split into the steady swing and what is left of the start."""
+    """The displacement at one instant, split into the steady state and what is left of the free oscillation."""
     now = driving.driven_motion(m, k, b, F_0, omega, t)
     steady = or_absent(driving.steady_motion, m, k, b, F_0, omega, t)
     exists = isinstance(steady, damping.Motion)
@@ -42,7 +42,7 @@ def _beat(omega: float, omega_d: float) -> float | Absent:
 
 
 def draw(values: Values) -> Drawing:
-    """The motion from rest, beside the steady swing it grows into."""
+    """The motion from rest, beside the steady state that it tends to."""
     m, k, b, F_0, omega, t = (values[key] for key in ("m", "k", "b", "F_0", "omega", "t"))
     quickest = 2.0 * pi / max(omega, values["omega_0"])
     end = max(min(4.0 * values.get("tau", 1e300), 18.0 * quickest), 4.0 * quickest)
@@ -60,8 +60,8 @@ def _displacement(values: Values) -> str:
 
 
 calculator = Calculator(
-    title="Driven from rest",
-    purpose="How the swing grows, and may beat, between the first push and the steady state.",
+    title="Forced oscillation from rest",
+    purpose="How the oscillation builds up, perhaps with beats, to the steady state.",
     inputs=(
         mass("40 t", slider=("5 t", "100 t"), step="5 t"),
         stiffness("10 kN/m", slider=("1 kN/m", "40 kN/m"), step="1 kN/m"),
@@ -78,7 +78,7 @@ calculator = Calculator(
             slider=("0.1 kN", "5 kN"),
             step="0.1 kN",
             parameter="force",
-            help="The force is at its peak when the clock starts.",
+            help="The force is at its maximum when the clock starts.",
         ),
         Input(
             key="omega",
@@ -96,7 +96,7 @@ calculator = Calculator(
         Input(
             key="t",
             symbol="t",
-            meaning="time since the drive began",
+            meaning="time since the driver was started",
             unit="s",
             also=("ms", "min"),
             default="120 s",
@@ -111,28 +111,28 @@ calculator = Calculator(
         Output(
             key="omega_0",
             symbol=r"\omega_0",
-            meaning="own angular frequency, without damping",
+            meaning="natural angular frequency",
             unit="rad/s",
             formula="sqrt(k/m)",
         ),
         Output(
             key="amplitude",
             symbol="A",
-            meaning="amplitude of the steady swing",
+            meaning="amplitude in the steady state",
             unit="m",
             formula="F_0/sqrt((k - m*omega**2)**2 + (b*omega)**2)",
         ),
         Output(
             key="tau",
             symbol=r"\tau",
-            meaning="time constant with which the trace of the start dies away",
+            meaning="time constant of the free oscillation",
             unit="s",
             formula="2*m/b",
         ),
         Output(
             key="share",
-            symbol="s",
-            meaning="share of the trace of the start that is left",
+            symbol=r"q",
+            meaning="fraction of the amplitude of the free oscillation that is left",
             unit="1",
             formula="exp(-b*t/(2*m))",
             shown_in="%",
@@ -140,14 +140,14 @@ calculator = Calculator(
         Output(
             key="omega_d",
             symbol=r"\omega_{\mathrm{d}}",
-            meaning="angular frequency of the free swing",
+            meaning="angular frequency of the free oscillation",
             unit="rad/s",
             formula="sqrt(omega_0**2 - (b/(2*m))**2)",
         ),
         Output(
             key="T_beat",
             symbol=r"T_{\mathrm{beat}}",
-            meaning="time from one swell to the next while the start still lives",
+            meaning="time from one beat to the next while the free oscillation lasts",
             unit="s",
             formula="2*pi/abs(omega - omega_d)",
         ),
@@ -173,18 +173,18 @@ calculator = Calculator(
             meaning="displacement",
             unit="m",
             formula=_displacement,
-            method="Where there is no steady state (no damping, driven at resonance), the growing motion itself.",
+            method="The steady state and what is left of the free oscillation, added.",
             dust_of="amplitude",
         ),
         Output(key="v", symbol="v", meaning="velocity", unit="m/s", method="The derivative of the position."),
     ),
     function=find,
     picture=Picture(
-        caption="Position against time from rest, beside the steady swing",
+        caption="Displacement against time from rest, and the steady state",
         panels=(
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s", shown_in="t"),
-                vertical=Axis(symbol="x", meaning="position", unit="m"),
+                vertical=Axis(symbol="x", meaning="displacement", unit="m"),
                 curves=(
                     Curve(key="x", label="from rest", role="position"),
                     Curve(key="steady", label="steady", role="second", line="dashes"),

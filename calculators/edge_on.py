@@ -40,7 +40,7 @@ _TIME = Axis(symbol="t", meaning="time", unit="s", shown_in="t")
 
 calculator = Calculator(
     title="The wheel seen edge-on",
-    purpose="Where the projection of a turning point is at any time, how fast it moves, and how it accelerates.",
+    purpose="Position, velocity and acceleration of the projection of a point on a turning wheel, at any time.",
     inputs=(
         Input(
             key="A",
@@ -68,12 +68,12 @@ calculator = Calculator(
             slider=("0.5 rad/s", "12 rad/s"),
             step="0.5 rad/s",
             parameter="angular_frequency",
-            help="Or the wheel’s rate in rpm, a frequency in Hz, a period in s: choose the unit.",
+            help="Or type turns per minute (rpm), a frequency (Hz) or a period (s): choose the unit.",
         ),
         Input(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle at the start",
+            meaning="initial phase",
             unit="rad",
             also=("deg",),
             default="0 rad",
@@ -82,7 +82,7 @@ calculator = Calculator(
             slider=("-3.14 rad", "3.14 rad"),
             step="0.1 rad",
             parameter="phase",
-            help="The angle at which the clock is started.",
+            help="The angle of the wheel when the clock starts.",
         ),
         Input(
             key="t",
@@ -102,7 +102,7 @@ calculator = Calculator(
         Output(
             key="theta",
             symbol=r"\theta",
-            meaning="phase angle, the angle of the wheel",
+            meaning="phase angle: the angle that the wheel has reached",
             unit="rad",
             formula="omega*t + phi",
             shown_in="phi",
@@ -135,16 +135,16 @@ calculator = Calculator(
         Output(
             key="x_max",
             symbol=r"x_{\max}",
-            meaning="greatest distance from equilibrium",
+            meaning="greatest distance from equilibrium: the amplitude",
             unit="m",
             formula="A",
             shown_in="A",
         ),
-        Output(key="v_max", symbol=r"v_{\max}", meaning="greatest speed", unit="m/s", formula="A*omega"),
+        Output(key="v_max", symbol=r"v_{\max}", meaning="maximum speed", unit="m/s", formula="A*omega"),
         Output(
             key="a_max",
             symbol=r"a_{\max}",
-            meaning="greatest acceleration",
+            meaning="maximum acceleration",
             unit="m/s2",
             formula="A*omega**2",
         ),

@@ -1,4 +1,4 @@
-"""Energy share: how much of the energy is stored in the spring and how much is carried by the mass at a place."""
+"""Energy share: how much of the energy is potential and how much kinetic at one position."""
 
 from math import pi
 
@@ -25,7 +25,7 @@ def find(m: float, k: float, A: float, x: float) -> dict[str, float]:
 
 
 def draw(values: Values) -> Drawing:
-    """The energies along the way, and through one period after a release at the positive end."""
+    """The energies against position, and over one period after release at the positive end."""
     m, k, A, x, E = (values[key] for key in ("m", "k", "A", "x", "E"))
     omega = springs.angular_frequency(k, m)
     places = spread(-A, A, 241)
@@ -48,8 +48,8 @@ def draw(values: Values) -> Drawing:
 _ENERGY = Axis(symbol="E", meaning="energy", unit="J")
 
 calculator = Calculator(
-    title="How the energy is shared",
-    purpose="Energy stored in the spring, energy carried by the mass, and the speed, at a place on the way.",
+    title="Potential and kinetic energy",
+    purpose="Potential energy, kinetic energy and speed at any position of an oscillation.",
     inputs=(
         mass(),
         stiffness(),
@@ -70,19 +70,22 @@ calculator = Calculator(
         ),
     ),
     outputs=(
-        Output(key="E", symbol="E", meaning="energy in all", unit="J", formula="k*A**2/2"),
+        Output(key="E", symbol="E", meaning="total energy", unit="J", formula="k*A**2/2"),
         Output(
             key="U",
             symbol="U",
-            meaning="potential energy, stored in the spring",
+            meaning="potential energy, measured from equilibrium",
             unit="J",
             formula="k*x**2/2",
+            method="A spring that moves level holds this energy itself. For a mass that hangs on a spring it is the "
+            "energy "
+            "of spring and weight together, above that at the equilibrium position.",
             dust_of="E",
         ),
         Output(
             key="K",
             symbol="K",
-            meaning="kinetic energy, carried by the mass",
+            meaning="kinetic energy",
             unit="J",
             formula="E - U",
             dust_of="E",
@@ -91,7 +94,7 @@ calculator = Calculator(
         Output(
             key="K_share",
             symbol="K/E",
-            meaning="kinetic share",
+            meaning="kinetic energy as a fraction of the total energy",
             unit="1",
             formula="1 - (x/A)**2",
             shown_in="%",
@@ -99,7 +102,7 @@ calculator = Calculator(
         Output(
             key="x_half",
             symbol=r"x_{1/2}",
-            meaning="distance at which both energies are equal",
+            meaning="distance from equilibrium at which the two are equal",
             unit="m",
             formula="A/sqrt(2)",
             shown_in="A",
@@ -107,28 +110,28 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="The energies along the way, and through one period",
+        caption="The energies against position, and over one period",
         panels=(
             Panel(
                 horizontal=Axis(symbol="x", meaning="position", unit="m", shown_in="A"),
                 vertical=_ENERGY,
                 curves=(
-                    Curve(key="U", label="stored"),
-                    Curve(key="K", label="carried", role="second", line="dashes"),
-                    Curve(key="E", label="in all", role="third", line="dots"),
+                    Curve(key="U", label="potential"),
+                    Curve(key="K", label="kinetic", role="second", line="dashes"),
+                    Curve(key="E", label="total", role="third", line="dots"),
                 ),
                 marks=(
-                    Mark(key="stored", label="stored here"),
-                    Mark(key="carried", label="carried here", role="second"),
+                    Mark(key="stored", label="potential here"),
+                    Mark(key="carried", label="kinetic here", role="second"),
                 ),
             ),
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s"),
                 vertical=_ENERGY,
                 curves=(
-                    Curve(key="U_t", label="stored"),
-                    Curve(key="K_t", label="carried", role="second", line="dashes"),
-                    Curve(key="E_t", label="in all", role="third", line="dots"),
+                    Curve(key="U_t", label="potential"),
+                    Curve(key="K_t", label="kinetic", role="second", line="dashes"),
+                    Curve(key="E_t", label="total", role="third", line="dots"),
                 ),
             ),
         ),
@@ -136,7 +139,7 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="What a spring stores it can give to a hook or an eye in an instant: wear eye protection, begin with "
+            text="A spring can give its energy to a hook, or to an eye, in an instant: wear eye protection, start with "
             "small amplitudes, and follow your school’s own rules.",
         ),
     ),

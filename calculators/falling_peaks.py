@@ -62,22 +62,22 @@ def _peak(key: str, symbol: str, meaning: str, default: str, parameter: str) -> 
         slider=("1 cm", "50 cm"),
         step="0.5 cm",
         parameter=parameter,
-        help="From the place of rest, on the same side as the other.",
+        help="Measured from equilibrium, on the same side as the other peak.",
     )
 
 
 _NUMBER = Axis(symbol="i", meaning="number of the peak", unit="1")
 
 calculator = Calculator(
-    title="Peaks that fall",
-    purpose="The logarithmic decrement of a swing that dies away, and what follows from it, out of two peaks.",
+    title="Damping from two peaks",
+    purpose="The logarithmic decrement of a damped oscillation from two of its peaks, and what follows from it.",
     inputs=(
         _peak("x_0", "x_0", "height of the first peak", "30 cm", "first"),
         _peak("x_n", "x_n", "height of the later peak", "8.5 cm", "later"),
         Input(
             key="n",
             symbol="n",
-            meaning="periods from the one to the other",
+            meaning="number of periods between the two peaks",
             unit="1",
             default="4",
             lowest="1",
@@ -91,7 +91,7 @@ calculator = Calculator(
         Input(
             key="T_d",
             symbol=r"T_{\mathrm{d}}",
-            meaning="period, as it is timed",
+            meaning="period, as timed",
             unit="s",
             also=("ms", "min"),
             default="2.5 s",
@@ -122,7 +122,7 @@ calculator = Calculator(
         Output(
             key="loss",
             symbol=r"E_{\mathrm{lost}}/E",
-            meaning="share of the energy lost in each period",
+            meaning="fraction of the energy lost in each period",
             unit="1",
             formula="1 - exp(-2*log_decrement)",
             shown_in="%",
@@ -146,7 +146,7 @@ calculator = Calculator(
         Output(
             key="omega_0",
             symbol=r"\omega_0",
-            meaning="angular frequency without damping",
+            meaning="natural angular frequency",
             unit="rad/s",
             formula="sqrt((2*pi/T_d)**2 + gamma**2)",
         ),
@@ -154,14 +154,15 @@ calculator = Calculator(
         Output(
             key="t_half",
             symbol=r"t_{1/2}",
-            meaning="time in which the amplitude halves",
+            meaning="time for the amplitude to halve",
             unit="s",
             formula="ln(2)/gamma",
         ),
     ),
     function=find,
     picture=Picture(
-        caption="The peaks that this damping gives, and the logarithm of peak over first peak: a straight line",
+        caption="The peaks for this damping, and the natural logarithm of each peak divided by the first: a straight "
+        "line",
         panels=(
             Panel(
                 horizontal=_NUMBER,
@@ -177,7 +178,7 @@ calculator = Calculator(
             ),
             Panel(
                 horizontal=_NUMBER,
-                vertical=Axis(symbol="y", meaning="natural logarithm of peak over first peak", unit="1"),
+                vertical=Axis(symbol="y", meaning="natural logarithm of peak divided by first peak", unit="1"),
                 curves=(Curve(key="logarithm", label="logarithm", role="plain"),),
                 marks=(Mark(key="later_log", label="later", role="position"),),
             ),

@@ -32,15 +32,15 @@ def draw(values: Values) -> Drawing:
 
 
 calculator = Calculator(
-    title="A mass hung from a spring",
-    purpose="How far the spring is stretched at rest, and how the mass bobs about that place.",
+    title="A mass hanging on a spring",
+    purpose="How far the mass stretches the spring at rest, and how it oscillates about that equilibrium position.",
     inputs=(mass(), stiffness(), gravity()),
     outputs=(
         Output(key="F_g", symbol=r"F_{\mathrm{g}}", meaning="weight", unit="N", formula="m*g"),
         Output(
             key="stretch",
             symbol="s",
-            meaning="stretch at rest",
+            meaning="extension at rest",
             unit="m",
             formula="F_g/k",
             shown_in="cm",
@@ -51,7 +51,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="Let go with the spring unstretched: height above the place where the spring pulls with no force",
+        caption="Released with the spring at its natural length: height above the point of release",
         panels=(
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s"),
@@ -67,7 +67,7 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="A hung mass can fall and a spring can fly up: wear eye protection, keep feet and faces away, put "
+            text="A hanging mass can fall and a spring can fly up: wear eye protection, keep feet and faces away, put "
             "something soft below, clamp the stand, and follow your school’s own rules.",
         ),
     ),

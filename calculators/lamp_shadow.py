@@ -43,7 +43,8 @@ _ANGLE = Axis(symbol=r"\theta", meaning="angle of the pin", unit="rad", shown_in
 
 calculator = Calculator(
     title="The lamp and the shadow",
-    purpose="How large the shadow of a turning pin is on a screen, and how far a near lamp spoils the projection.",
+    purpose="How far the shadow of a turning pin moves on a screen, and how much a nearby lamp distorts the "
+    "projection.",
     inputs=(
         Input(
             key="A",
@@ -61,7 +62,7 @@ calculator = Calculator(
         Input(
             key="D",
             symbol="D",
-            meaning="distance from the lamp to the disc’s centre",
+            meaning="distance from the lamp to the centre of the disc",
             unit="m",
             also=("cm", "mm"),
             default="1.5 m",
@@ -70,7 +71,7 @@ calculator = Calculator(
             slider=("0.5 m", "6 m"),
             step="0.1 m",
             parameter="lamp_distance",
-            help="The lamp stands in the plane in which the pin turns.",
+            help="The lamp is in the plane in which the pin turns.",
         ),
         Input(
             key="S",
@@ -84,14 +85,14 @@ calculator = Calculator(
             slider=("1 m", "8 m"),
             step="0.1 m",
             parameter="screen_distance",
-            help="The screen stands beyond the disc, at right angles to the line from the lamp to the centre.",
+            help="The screen is beyond the disc, at right angles to the line from the lamp to the centre.",
         ),
     ),
     outputs=(
         Output(
             key="magnification",
             symbol="M",
-            meaning="magnification of a pin level with the centre",
+            meaning="magnification when the pin is as far from the lamp as the centre",
             unit="1",
             formula="S/D",
         ),
@@ -102,7 +103,7 @@ calculator = Calculator(
             unit="rad",
             formula="arcsin(A/D)",
             shown_in="deg",
-            method="There the ray just touches the circle. The angle is counted from the line at right angles to the "
+            method="There the ray just touches the circle. The angle is measured from the line at right angles to the "
             "ray through the centre, towards the lamp.",
         ),
         Output(
@@ -124,23 +125,25 @@ calculator = Calculator(
         Output(
             key="off_45",
             symbol="d",
-            meaning="how far the shadow is off with the pin at 45°, as a share of magnification times radius",
+            meaning="error of the shadow with the pin at 45°, as a fraction of magnification times radius",
             unit="1",
             formula="A*sin(pi/4)*cos(pi/4)/(D - A*sin(pi/4))",
             shown_in="%",
-            method="Near 45° and near 135°, on the side of the lamp, a near lamp spoils the projection most.",
+            method="A nearby lamp distorts the projection most when the pin is near 45° or 135°, on the side of the "
+            "lamp.",
         ),
     ),
     function=find,
     picture=Picture(
-        caption="The shadow through one turn of the pin, and that of a lamp far away on the same scale",
+        caption="The shadow during one turn of the pin, and the shadow that a distant lamp would give, to the same "
+        "scale",
         panels=(
             Panel(
                 horizontal=_ANGLE,
-                vertical=Axis(symbol="X", meaning="place of the shadow", unit="m", shown_in="A"),
+                vertical=Axis(symbol="X", meaning="position of the shadow", unit="m", shown_in="A"),
                 curves=(
                     Curve(key="shadow", label="shadow", role="position"),
-                    Curve(key="far", label="far lamp", role="second", line="dashes"),
+                    Curve(key="far", label="distant lamp", role="second", line="dashes"),
                 ),
                 marks=(
                     Mark(key="positive", label="positive end", role="position"),
@@ -149,7 +152,7 @@ calculator = Calculator(
             ),
             Panel(
                 horizontal=_ANGLE,
-                vertical=Axis(symbol=r"X_{\mathrm{off}}", meaning="difference of the two", unit="m", shown_in="A"),
+                vertical=Axis(symbol=r"X_{\mathrm{off}}", meaning="difference between the two", unit="m", shown_in="A"),
                 curves=(Curve(key="off", label="difference"),),
             ),
         ),
@@ -157,7 +160,8 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="A small bright lamp gets hot and dazzles: let nobody look into it, and keep cables out of the way.",
+            text="A small bright lamp gets hot and dazzles: nobody should look into it. Keep cables out of the way "
+            "and dry.",
         ),
     ),
     checks=(
@@ -169,7 +173,7 @@ calculator = Calculator(
         ),
         PublishedCheck(
             source="common practice, no source",
-            note="A lamp far away shows the plain projection.",
+            note="A distant lamp shows the plain projection.",
             given={"A": "12 cm", "D": "1000 m", "S": "1002 m"},
             expect={"magnification": "1.00", "X_max": "12.0 cm", "excess": "0.0 %"},
         ),

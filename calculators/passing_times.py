@@ -6,7 +6,7 @@ from math import acos, pi
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import RefusedError
-from crankpin.mechanics import harmonic
+from crankpin.mechanics import circular, harmonic
 
 
 def find(A: float, omega: float, phi: float, x: float) -> dict[str, float]:
@@ -15,6 +15,7 @@ def find(A: float, omega: float, phi: float, x: float) -> dict[str, float]:
         raise RefusedError("x", "within the amplitude A", lowest=-A, highest=A)
     first, second = harmonic.passing_times(A, omega, phi, x)
     return {
+        "T": circular.period(omega),
         "t_1": first.time,
         "t_2": second.time,
         "v_1": first.velocity,
@@ -60,7 +61,7 @@ def _velocity(key: str) -> Callable[[Values], str]:
 
 calculator = Calculator(
     title="When does it pass?",
-    purpose="The first two times at which a body in harmonic motion is at a given position.",
+    purpose="The first two times at which a body in simple harmonic motion passes a given position.",
     inputs=(
         Input(
             key="A",
@@ -91,7 +92,7 @@ calculator = Calculator(
         Input(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle at the start",
+            meaning="initial phase",
             unit="rad",
             also=("deg",),
             default="0 rad",
@@ -104,7 +105,7 @@ calculator = Calculator(
         Input(
             key="x",
             symbol="x",
-            meaning="position to be passed",
+            meaning="position that it passes",
             unit="m",
             also=("cm", "mm"),
             default="6 cm",
@@ -116,64 +117,67 @@ calculator = Calculator(
         ),
     ),
     outputs=(
+        Output(key="T", symbol="T", meaning="period", unit="s", formula="2*pi/omega", form_of="omega"),
         Output(
             key="t_1",
             symbol="t_1",
-            meaning="time of the first passing",
+            meaning="time of the first pass",
             unit="s",
             formula=_time("1"),
-            method="Of all times at which the phase angle is this arc cosine or its opposite, whole turns added, "
-            "the first from the start on.",
+            method="The phase angle is then plus or minus this arccosine, give or take whole turns; this is the first "
+            "such time that is not negative.",
+            dust_of="T",
         ),
         Output(
             key="t_2",
             symbol="t_2",
-            meaning="time of the second passing",
+            meaning="time of the second pass",
             unit="s",
             formula=_time("2"),
             method="The next of those times.",
+            dust_of="T",
         ),
         Output(
             key="v_1",
             symbol="v_1",
-            meaning="velocity at the first passing",
+            meaning="velocity at the first pass",
             unit="m/s",
             formula=_velocity("1"),
-            method="Negative on the way towards the negative end.",
+            method="Negative while it moves towards the negative end.",
         ),
         Output(
             key="v_2",
             symbol="v_2",
-            meaning="velocity at the second passing",
+            meaning="velocity at the second pass",
             unit="m/s",
             formula=_velocity("2"),
-            method="The same size; on the way back the sign is the other.",
+            method="The same speed; on the way back the sign is reversed.",
         ),
         Output(
             key="a_1",
             symbol="a_1",
-            meaning="acceleration at the first passing",
+            meaning="acceleration at the first pass",
             unit="m/s2",
             formula="-omega**2*x",
         ),
         Output(
             key="a_2",
             symbol="a_2",
-            meaning="acceleration at the second passing",
+            meaning="acceleration at the second pass",
             unit="m/s2",
             formula="-omega**2*x",
         ),
     ),
     function=find,
     picture=Picture(
-        caption="Position against time, with the first two passings",
+        caption="Position against time, with the first two passes",
         panels=(
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s"),
                 vertical=Axis(symbol="x", meaning="position", unit="m", shown_in="A"),
                 curves=(
                     Curve(key="x", label="x", role="position"),
-                    Curve(key="level", label="position asked for", role="second", line="dashes"),
+                    Curve(key="level", label="given position", role="second", line="dashes"),
                 ),
                 marks=(
                     Mark(key="first", label="first", role="position"),

@@ -1,4 +1,4 @@
-"""Pendulum: the period of a bob on a thread, for a very small swing and for the swing it has."""
+"""Pendulum: the period of a bob on a thread, for small swings and for the swing it has."""
 
 from math import cos, pi, radians, tau
 
@@ -40,13 +40,13 @@ def draw(values: Values) -> Drawing:
 
 
 calculator = Calculator(
-    title="A pendulum, small swing and wide",
-    purpose="How long a bob on a thread takes to swing to and fro, and how much a wide swing adds.",
+    title="A pendulum: small swings and wide ones",
+    purpose="The period of a simple pendulum, and how much longer a wide swing takes.",
     inputs=(
         Input(
             key="L",
             symbol="L",
-            meaning="length, from the pivot to the centre of the bob",
+            meaning="length from the pivot to the centre of the bob",
             unit="m",
             also=("cm", "mm"),
             default="99.4 cm",
@@ -60,7 +60,7 @@ calculator = Calculator(
         Input(
             key="theta_max",
             symbol=r"\theta_{\max}",
-            meaning="angle at the end of the swing, from the vertical",
+            meaning="angular amplitude: greatest angle from the vertical",
             unit="rad",
             also=("deg",),
             default="2 deg",
@@ -69,15 +69,16 @@ calculator = Calculator(
             slider=("1 deg", "170 deg"),
             step="1 deg",
             parameter="amplitude",
-            help="From the lowest point to one side, not from side to side. A bob on a thread needs less than 90°; "
-            "a stiff light rod may go further.",
+            help="From the vertical to one side, not from side to side. On a thread it must be less than 90°; on a "
+            "light stiff "
+            "rod it may be more.",
         ),
     ),
     outputs=(
         Output(
             key="T_small",
             symbol="T_0",
-            meaning="period of a very small swing",
+            meaning="period of small swings",
             unit="s",
             formula="2*pi*sqrt(L/g)",
             digits=4,
@@ -85,7 +86,7 @@ calculator = Calculator(
         Output(
             key="first_term",
             symbol=r"\epsilon_1",
-            meaning="share added by this swing, first term only",
+            meaning="fraction by which this swing takes longer, first term only",
             unit="1",
             formula="theta_max**2/16",
             method="The angle must be in radians here.",
@@ -94,15 +95,15 @@ calculator = Calculator(
         Output(
             key="excess",
             symbol=r"\epsilon",
-            meaning="share added by this swing, exactly",
+            meaning="fraction by which this swing takes longer, exactly",
             unit="1",
-            method="One over the arithmetic-geometric mean of 1 and the cosine of half the angle, less 1.",
+            method="One divided by the arithmetic-geometric mean of 1 and the cosine of half the angle, minus 1.",
             shown_in="%",
         ),
         Output(
             key="ratio",
             symbol="T/T_0",
-            meaning="period over that of a very small swing",
+            meaning="period divided by that of small swings",
             unit="1",
             formula="1 + excess",
             digits=6,
@@ -119,15 +120,15 @@ calculator = Calculator(
         Output(
             key="drift",
             symbol="D",
-            meaning="drift of a clock trimmed for very small swings; negative: it loses",
+            meaning="gain per day of a clock set for small swings; negative: it loses",
             unit="s/d",
             formula='-quantity(86400, "s/d")*excess/(1 + excess)',
-            method="A day has 86 400 s, and the clock counts each swing as if it were a small one.",
+            method="The clock counts each swing as if it were a small one.",
         ),
     ),
     function=find,
     picture=Picture(
-        caption="The swing against time, and the period against the angle at the end of the swing",
+        caption="The swing against time, and the period against the angular amplitude",
         panels=(
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s"),
@@ -139,8 +140,8 @@ calculator = Calculator(
                 marks=(Mark(key="end", label="one period", role="position"),),
             ),
             Panel(
-                horizontal=Axis(symbol=r"\theta_{\max}", meaning="angle at the end", unit="rad", shown_in="theta_max"),
-                vertical=Axis(symbol="T/T_0", meaning="period over small-swing period", unit="1"),
+                horizontal=Axis(symbol=r"\theta_{\max}", meaning="angular amplitude", unit="rad", shown_in="theta_max"),
+                vertical=Axis(symbol="T/T_0", meaning="period divided by that of small swings", unit="1"),
                 curves=(
                     Curve(key="ratio", label="exact"),
                     Curve(key="first", label="first term", role="second", line="dashes"),
@@ -152,12 +153,12 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="A swinging bob hits hard: keep heads and hands out of its plane, check thread and pivot, put "
-            "something soft underneath, and follow your school’s own rules.",
+            text="A swinging bob hits hard: clamp the stand, keep heads and hands out of the plane of the swing, check "
+            "thread and pivot, put something soft underneath, and follow your school’s own rules.",
             when=lambda values: values["theta_max"] > pi / 6.0 or values["L"] >= 2.0,
         ),
         Caution(
-            text="Past 90° a thread goes slack: these numbers then hold only for a stiff light rod.",
+            text="Beyond 90° a thread goes slack: these numbers then hold only for a light stiff rod.",
             when=lambda values: values["theta_max"] > pi / 2.0,
         ),
     ),

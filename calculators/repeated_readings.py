@@ -1,4 +1,4 @@
-"""Repeated readings: a period from counting the same number of swings again and again."""
+"""Repeated readings: a period from timing the same number of swings several times."""
 
 from typing import Any
 
@@ -35,12 +35,12 @@ def draw(values: Values) -> Drawing:
 
 
 calculator = Calculator(
-    title="The same swings, timed again",
-    purpose="A period and its standard uncertainty from several timings of the same number of swings.",
+    title="Repeated timings",
+    purpose="A period and its standard uncertainty from several timings of the same number of oscillations.",
     inputs=(
         Table(
             key="times",
-            meaning="times for the same number of swings, one a row",
+            meaning="times for the same number of oscillations, one per row",
             columns=(Column(key="t", symbol="t", meaning="time", unit="s", also=("ms", "min")),),
             default="7.86\n7.95\n7.91\n7.84\n7.93\n7.90",
             most_rows=1000,
@@ -48,7 +48,7 @@ calculator = Calculator(
         Input(
             key="N",
             symbol="N",
-            meaning="number of swings in each, to and fro",
+            meaning="number of complete oscillations in each timing",
             unit="1",
             default="10",
             lowest="1",
@@ -56,7 +56,7 @@ calculator = Calculator(
             slider=("1", "50"),
             step="1",
             whole=True,
-            help="Counted from zero: the first passing is zero, not one.",
+            help="Count from zero: say “nought” as you start the watch.",
         ),
     ),
     outputs=(
@@ -66,16 +66,18 @@ calculator = Calculator(
             symbol=r"t_{\mathrm{mean}}",
             meaning="mean time",
             unit="s",
-            method="The sum of the readings over their number.",
+            method="The sum of the readings divided by their number.",
             uncertainty="u_mean",
             digits=4,
         ),
         Output(
             key="s_t",
             symbol="s_t",
-            meaning="standard deviation of a reading",
+            meaning="standard deviation of one reading",
             unit="s",
-            method="The root of the sum of the squares about the mean over the number of readings less one.",
+            method="The square root of: the sum of the squared deviations from the mean, divided by the number of "
+            "readings minus "
+            "one.",
             digits=2,
         ),
         Output(
@@ -93,13 +95,14 @@ calculator = Calculator(
             meaning="standard uncertainty of the period",
             unit="s",
             formula="u_mean/N",
-            method="As far as the scatter shows it: a watch that runs wrong, or a count that is one off, is not in it.",
+            method="Only what the scatter shows: it does not include a watch that runs fast or a count that is one "
+            "out.",
             digits=2,
         ),
     ),
     function=find,
     picture=Picture(
-        caption="The readings, their mean, and its standard uncertainty to both sides",
+        caption="The readings, their mean, and its standard uncertainty on either side",
         panels=(
             Panel(
                 horizontal=Axis(symbol="i", meaning="number of the reading", unit="1"),
@@ -117,8 +120,8 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="common practice, no source",
-            note="Readings of 9.8, 10.0 and 10.2: the standard deviation is 0.2, that of the mean 0.2 over the root "
-            "of 3.",
+            note="Readings of 9.8, 10.0 and 10.2: the standard deviation is 0.2, that of the mean 0.2 divided by the "
+            "square root of 3.",
             given={"times": "9.8\n10.0\n10.2", "N": "10"},
             expect={"t_mean": "10.000 s", "s_t": "0.2000 s", "u_mean": "0.1155 s", "T": "1.0000 s"},
         ),

@@ -1,4 +1,4 @@
-"""Sine fit: the wave through a record of a swing, with what it leaves over."""
+"""Sine fit: the best sine wave through a record of an oscillation, with its residuals."""
 
 from collections import Counter
 from collections.abc import Callable
@@ -21,8 +21,8 @@ from crankpin.mechanics.sine_fitting import SineFit, sine_fit
 Readings = tuple[tuple[float, float, float | None], ...]
 
 _GIVEN = Absent("The frequency was given, not fitted, so the readings say nothing about its uncertainty.")
-_NOT_ASKED = Absent("A swing that keeps its amplitude was fitted; choose the form that dies away.")
-_NOTHING = "Nothing to remark."
+_NOT_ASKED = Absent("A constant amplitude was fitted; choose the damped form.")
+_NOTHING = "Nothing to flag."
 _MOST_POINTS = 900
 
 
@@ -64,15 +64,15 @@ def _notes(data: Readings, fit: SineFit) -> str:
     said = [one.message for one in fit.warnings]
     times = [row[0] for row in data]
     if times != sorted(times):
-        said.append("The times are not in order; they were put in order.")
+        said.append("The times were not in order; they have been sorted.")
     again = sum(count - 1 for count in Counter(times).values())
     if again:
-        said.append(f"{again} of the times stand{'s' if again == 1 else ''} there more than once.")
+        said.append(f"{again} of the times {'is' if again == 1 else 'are'} repeated.")
     return " ".join(said) or _NOTHING
 
 
 def draw(values: Values) -> Drawing:
-    """The readings and the wave, and below what is left over."""
+    """The readings and the wave, and below them the residuals."""
     wave = _wave(values)
     rows = sorted(values["data"])
     times, readings = [row[0] for row in rows], [row[1] for row in rows]
@@ -96,23 +96,24 @@ def _wave(values: Values) -> Callable[[float], float]:
 _TIME = Axis(symbol="t", meaning="time", unit="s", shown_in="data")
 
 calculator = Calculator(
-    title="A wave through readings",
-    purpose="Period, amplitude, phase angle and offset of the best sine wave through a record, with uncertainties.",
+    title="A sine wave through readings",
+    purpose="Period, amplitude, initial phase and offset of the best-fit sine wave through a record, with "
+    "uncertainties.",
     inputs=(
         Choice(
             key="form",
-            meaning="form of the wave",
+            meaning="what to fit",
             options=(
-                ("plain", "a swing that keeps its amplitude"),
-                ("damped", "a swing that dies away"),
-                ("fixed", "a swing of known frequency"),
+                ("plain", "constant amplitude"),
+                ("damped", "damped: the amplitude dies away"),
+                ("fixed", "known frequency, constant amplitude"),
             ),
             default="plain",
         ),
         Input(
             key="omega_known",
             symbol=r"\omega_{\mathrm{known}}",
-            meaning="known angular frequency, used only for a swing of known frequency",
+            meaning="known angular frequency, used only if the frequency is known",
             unit="rad/s",
             also=("rpm", "deg/s", "Hz", "s"),
             default="0.79 s",
@@ -121,11 +122,11 @@ calculator = Calculator(
             slider=("0.2 s", "4 s"),
             step="0.01 s",
             parameter="angular_frequency",
-            help="As a period in s, a frequency in Hz, a rate in rpm or rad/s: choose the unit.",
+            help="Or type a period (s), a frequency (Hz) or turns per minute (rpm): choose the unit.",
         ),
         Table(
             key="data",
-            meaning="readings, one a row: time and reading; a third column, the standard uncertainty of the reading, "
+            meaning="readings, one per row: time and reading; a third column, the standard uncertainty of the reading, "
             "may be left out",
             columns=(
                 Column(key="t", symbol="t", meaning="time", unit="s", also=("ms", "min", "h")),
@@ -150,9 +151,10 @@ calculator = Calculator(
             symbol="T",
             meaning="period",
             unit="s",
-            method="The wave for which the squares of what is left over, each divided by the square of its "
-            "uncertainty where one is given, have the least sum: all its quantities are adjusted together, from the "
-            "best of many trial frequencies.",
+            method="Least squares: the sum of the squared residuals, each divided by the square of its uncertainty "
+            "where one "
+            "is given, is as small as possible. All quantities are adjusted together, from the best of many trial "
+            "frequencies.",
             shown_in="data",
             uncertainty="u_T",
             digits=5,
@@ -162,16 +164,16 @@ calculator = Calculator(
             symbol="u_T",
             meaning="standard uncertainty of the period",
             unit="s",
-            method="From the scatter of what is left over, or from the uncertainties given.",
+            method="From the scatter of the residuals, or from the uncertainties given.",
             shown_in="data",
             digits=2,
         ),
         Output(
             key="A",
             symbol="A",
-            meaning="amplitude, in the unit of the readings; where it dies away, that at time zero",
+            meaning="amplitude, in the unit of the readings; if damped, at time zero",
             unit="1",
-            method="From the same wave.",
+            method="From the same fit.",
             uncertainty="u_A",
             digits=4,
         ),
@@ -180,7 +182,7 @@ calculator = Calculator(
             symbol="u_A",
             meaning="standard uncertainty of the amplitude",
             unit="1",
-            method="As above.",
+            method="From the same fit, as for the period.",
             digits=2,
         ),
         Output(
@@ -220,35 +222,35 @@ calculator = Calculator(
         Output(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle at time zero, for a cosine",
+            meaning="initial phase, for a cosine",
             unit="rad",
-            method="From the same wave; between −π and π.",
+            method="From the same fit; between −π and π.",
             uncertainty="u_phi",
             digits=4,
         ),
         Output(
             key="u_phi",
             symbol=r"u_\varphi",
-            meaning="standard uncertainty of the phase angle",
+            meaning="standard uncertainty of the initial phase",
             unit="rad",
-            method="As above. It is least in the middle of the record and grows with the distance from it.",
+            method="As for the period. It is least in the middle of the record and grows with distance from it.",
             digits=2,
         ),
         Output(
             key="offset",
-            symbol="c",
-            meaning="offset: the reading about which it swings",
+            symbol=r"x_{\mathrm{mid}}",
+            meaning="offset: the reading about which it oscillates",
             unit="1",
-            method="From the same wave.",
+            method="From the same fit.",
             uncertainty="u_offset",
             digits=4,
         ),
         Output(
             key="u_offset",
-            symbol="u_c",
+            symbol=r"u_{\mathrm{mid}}",
             meaning="standard uncertainty of the offset",
             unit="1",
-            method="As above.",
+            method="From the same fit, as for the period.",
             digits=2,
         ),
         Output(
@@ -256,7 +258,7 @@ calculator = Calculator(
             symbol=r"\gamma",
             meaning="damping coefficient",
             unit="1/s",
-            method="From the same wave.",
+            method="From the same fit.",
             uncertainty="u_gamma",
             digits=4,
         ),
@@ -265,24 +267,25 @@ calculator = Calculator(
             symbol=r"u_\gamma",
             meaning="standard uncertainty of the damping coefficient",
             unit="1/s",
-            method="As above.",
+            method="From the same fit, as for the period.",
             digits=2,
         ),
         Output(
             key="rms",
             symbol=r"r_{\mathrm{rms}}",
-            meaning="root mean square of what is left over",
+            meaning="root mean square of the residuals",
             unit="1",
-            method="The root of the mean of their squares.",
+            method="The square root of the mean of their squares.",
             digits=2,
         ),
         Output(
             key="scatter",
             symbol=r"s_{\mathrm{res}}",
-            meaning="standard deviation of what is left over",
+            meaning="standard deviation of the residuals",
             unit="1",
-            method="The root of the sum of their squares over the number of readings less that of the quantities "
-            "fitted.",
+            method="The square root of: the sum of their squares, divided by the number of readings minus the number "
+            "of fitted "
+            "quantities.",
             digits=2,
         ),
         Output(
@@ -296,21 +299,21 @@ calculator = Calculator(
         Output(
             key="cycles",
             symbol="N",
-            meaning="periods that the record spans",
+            meaning="number of periods in the record",
             unit="1",
-            method="From the first reading to the last, divided by the period.",
+            method="The time from the first reading to the last, divided by the period.",
         ),
         Output(
             key="notes",
             symbol="",
-            meaning="before you trust it",
+            meaning="checks",
             unit="",
-            method="What the readings themselves say against the fit.",
+            method="Anything in the readings that speaks against the fit.",
         ),
     ),
     function=find,
     picture=Picture(
-        caption="The readings with the wave, and what is left over",
+        caption="The readings with the fitted wave, and the residuals",
         panels=(
             Panel(
                 horizontal=_TIME,
@@ -322,9 +325,9 @@ calculator = Calculator(
             ),
             Panel(
                 horizontal=_TIME,
-                vertical=Axis(symbol="r", meaning="left over", unit="1"),
+                vertical=Axis(symbol="r", meaning="residual", unit="1"),
                 curves=(
-                    Curve(key="left", label="left over", role="position", line="points"),
+                    Curve(key="left", label="residuals", role="position", line="points"),
                     Curve(key="zero", label="", role="plain"),
                 ),
             ),

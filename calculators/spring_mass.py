@@ -37,14 +37,14 @@ _TIME = Axis(symbol="t", meaning="time", unit="s")
 
 calculator = Calculator(
     title="A mass on a spring",
-    purpose="Period, greatest values and energy of a mass that moves to and fro on a spring.",
+    purpose="Period, maximum speed, acceleration and force, and energy of a mass that oscillates on a spring.",
     inputs=(
         stiffness(),
         mass(),
         Input(
             key="m_spring",
             symbol=r"m_{\mathrm{s}}",
-            meaning="mass of the spring itself",
+            meaning="mass of the spring",
             unit="kg",
             also=("g",),
             default="0 g",
@@ -53,7 +53,7 @@ calculator = Calculator(
             slider=("0 g", "200 g"),
             step="5 g",
             parameter="spring_mass",
-            help="0 if the spring is light beside the mass.",
+            help="0 if the spring is much lighter than the mass.",
         ),
         amplitude("5 cm", slider=("1 cm", "20 cm")),
     ),
@@ -61,29 +61,30 @@ calculator = Calculator(
         Output(
             key="m_eff",
             symbol=r"m_{\mathrm{eff}}",
-            meaning="mass that swings",
+            meaning="effective mass",
             unit="kg",
             formula="m + m_spring/3",
             shown_in="m",
-            method="About a third of a uniform spring’s mass counts, if the spring is no heavier than the load.",
+            method="About a third of the mass of a uniform spring moves with the load, if the spring is no heavier "
+            "than it.",
         ),
         Output(key="omega", symbol=r"\omega", meaning="angular frequency", unit="rad/s", formula="sqrt(k/m_eff)"),
         Output(key="f", symbol="f", meaning="frequency", unit="Hz", formula="omega/(2*pi)"),
         Output(key="T", symbol="T", meaning="period", unit="s", formula="1/f"),
-        Output(key="v_max", symbol=r"v_{\max}", meaning="greatest speed", unit="m/s", formula="A*omega"),
-        Output(key="a_max", symbol=r"a_{\max}", meaning="greatest acceleration", unit="m/s2", formula="A*omega**2"),
+        Output(key="v_max", symbol=r"v_{\max}", meaning="maximum speed", unit="m/s", formula="A*omega"),
+        Output(key="a_max", symbol=r"a_{\max}", meaning="maximum acceleration", unit="m/s2", formula="A*omega**2"),
         Output(
             key="F_max",
             symbol=r"F_{\max}",
-            meaning="greatest force towards equilibrium",
+            meaning="maximum restoring force",
             unit="N",
             formula="k*A",
         ),
-        Output(key="E", symbol="E", meaning="energy of the motion", unit="J", formula="k*A**2/2"),
+        Output(key="E", symbol="E", meaning="total energy of the oscillation", unit="J", formula="k*A**2/2"),
     ),
     function=find,
     picture=Picture(
-        caption="Position and force after a release at the positive end",
+        caption="Position and force after release at the positive end",
         panels=(
             Panel(
                 horizontal=_TIME,
@@ -93,7 +94,7 @@ calculator = Calculator(
             ),
             Panel(
                 horizontal=_TIME,
-                vertical=Axis(symbol="F", meaning="force, positive as the position is", unit="N"),
+                vertical=Axis(symbol="F", meaning="force, positive in the direction of positive positions", unit="N"),
                 curves=(Curve(key="F", label="F"),),
                 marks=(Mark(key="force", label="greatest"),),
             ),
@@ -102,13 +103,13 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="The spring is heavier than its load: more than a third of its mass counts then, up to 0.41 of it "
-            "with nothing hung. Expect a somewhat longer period.",
+            text="The spring is heavier than its load: more than a third of its mass then counts, up to 0.41 of it "
+            "with no load at all. Expect a slightly longer period.",
             when=lambda values: values["m_spring"] > values["m"],
         ),
         Caution(
-            text="A stretched spring can let go: wear eye protection, keep feet and faces away, put something soft "
-            "under a hung mass, and follow your school’s own rules.",
+            text="A stretched spring can fly off: wear eye protection, keep feet and faces away, put something soft "
+            "under a hanging mass, and follow your school’s own rules.",
         ),
     ),
     checks=(

@@ -1,11 +1,12 @@
-"""Springs together: two springs that share one load, side by side or end to end."""
+"""Springs together: two springs and one mass, in parallel or in series."""
 
 from crankpin.calculator.common import mass, stiffness
-from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture
+from crankpin.calculator.curves import Axis, Curve, Drawing, Panel, Picture
 from crankpin.calculator.declaration import Calculator, Caution, Choice, Output, PublishedCheck, Values
 from crankpin.mechanics import circular, springs
-from crankpin.mechanics.constants import STANDARD_GRAVITY
 
+#: The lines are drawn up to this extension in m; they are straight, so any would do.
+_EXTENSION = 0.1
 _SUMS = {
     "side-by-side": (springs.side_by_side, "k_1 + k_2"),
     "end-to-end": (springs.end_to_end, "1/(1/k_1 + 1/k_2)"),
@@ -21,26 +22,25 @@ def find(k_1: float, k_2: float, m: float, arrangement: str) -> dict[str, float]
 
 
 def draw(values: Values) -> Drawing:
-    """Pull against stretch of each spring and of both, to a little beyond where both carry the load at rest."""
-    load = springs.static_stretch(values["m"], values["k"], STANDARD_GRAVITY)
-    end = 1.25 * load
+    """Force against extension, for each spring and for the combination."""
+    end = _EXTENSION
     pulls = {key: ([0.0, end], [0.0, -springs.force(values[key], end)]) for key in ("k_1", "k_2", "k")}
-    return Drawing(pulls, {"load": (load, -springs.force(values["k"], load))})
+    return Drawing(pulls)
 
 
 calculator = Calculator(
-    title="Two springs together",
-    purpose="The spring constant of two springs that carry one mass, and how the mass moves on them.",
+    title="Two springs, in parallel or in series",
+    purpose="The spring constant of the combination, and how a mass oscillates on it.",
     inputs=(
-        stiffness(key="k_1", symbol="k_1", meaning="constant of the first spring"),
-        stiffness("30 N/m", key="k_2", symbol="k_2", meaning="constant of the second spring"),
+        stiffness(key="k_1", symbol="k_1", meaning="spring constant of the first spring"),
+        stiffness("30 N/m", key="k_2", symbol="k_2", meaning="spring constant of the second spring"),
         mass(),
         Choice(
             key="arrangement",
-            meaning="how the springs are joined",
+            meaning="arrangement",
             options=(
-                ("side-by-side", "side by side, or the mass between them"),
-                ("end-to-end", "end to end"),
+                ("side-by-side", "in parallel: side by side, or with the mass between them"),
+                ("end-to-end", "in series: end to end"),
             ),
             default="side-by-side",
         ),
@@ -49,7 +49,7 @@ calculator = Calculator(
         Output(
             key="k",
             symbol="k",
-            meaning="spring constant of both together",
+            meaning="spring constant of the combination",
             unit="N/m",
             formula=lambda values: _SUMS[values["arrangement"]][1],
             shown_in="k_1",
@@ -60,24 +60,24 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="Pull against stretch; marked is the stretch with which both together carry the weight of the mass",
+        caption="Force against extension: the steeper the line, the stiffer the spring",
         panels=(
             Panel(
-                horizontal=Axis(symbol="x", meaning="stretch", unit="m", shown_in="cm"),
-                vertical=Axis(symbol="F", meaning="pull", unit="N"),
+                horizontal=Axis(symbol="x", meaning="extension", unit="m", shown_in="cm"),
+                vertical=Axis(symbol="F", meaning="force", unit="N"),
                 curves=(
                     Curve(key="k_1", label="first", role="second", line="dashes"),
                     Curve(key="k_2", label="second", role="third", line="dots"),
-                    Curve(key="k", label="together"),
+                    Curve(key="k", label="combination"),
                 ),
-                marks=(Mark(key="load", label="the weight"),),
             ),
         ),
         draw=draw,
     ),
     cautions=(
         Caution(
-            text="Stretched springs can let go: wear eye protection, tie the hooks, put something soft under a hung "
+            text="Stretched springs can fly off: wear eye protection, tie the hooks, put something soft under a "
+            "hanging "
             "mass, and follow your school’s own rules.",
         ),
     ),
@@ -88,7 +88,7 @@ calculator = Calculator(
             expect={"k": "300 N/m", "omega": "10 rad/s", "T": "0.6283 s"},
         ),
         PublishedCheck(
-            source="OpenStax, College Physics 2e, section 16.5, problem 35: twice the rope, two equal ropes in a row",
+            source="OpenStax, College Physics 2e, section 16.5, problem 35: twice the rope, two equal ropes in series",
             given={"k_1": "1.40e4 N/m", "k_2": "1.40e4 N/m", "m": "90.0 kg", "arrangement": "end-to-end"},
             expect={"f": "1.40 Hz"},
         ),

@@ -1,4 +1,4 @@
-"""Starting state: amplitude and phase angle of the motion that begins at x0 with the velocity v0."""
+"""Starting state: amplitude and initial phase of the motion that begins at x0 with the velocity v0."""
 
 from math import pi
 from typing import Any
@@ -11,7 +11,7 @@ from crankpin.mechanics.errors import AbsentError
 
 
 def find(omega: float, x0: float, v0: float) -> dict[str, Any]:
-    """Amplitude, phase angle, greatest speed and acceleration, and the first peak."""
+    """Amplitude, initial phase, greatest speed and acceleration, and the first peak."""
     A = harmonic.amplitude_from_start(omega, x0, v0)
     found: dict[str, Any] = {
         "A": A,
@@ -38,7 +38,7 @@ def draw(values: Values) -> Drawing:
 
 
 def _phase(values: Values) -> str:
-    """The formula of the phase angle: the arc tangent, half a turn off on the negative side."""
+    """The formula of the initial phase: the arc tangent, half a turn off on the negative side."""
     x0, v0 = values["x0"], values["v0"]
     if not values["omega"] * x0:
         return "-pi/2" if v0 > 0.0 else "pi/2"
@@ -48,7 +48,7 @@ def _phase(values: Values) -> str:
 
 calculator = Calculator(
     title="From the starting state",
-    purpose="A starting position and a starting velocity settle the amplitude and the phase angle.",
+    purpose="Amplitude and initial phase from the position and the velocity at the start.",
     inputs=(
         Input(
             key="omega",
@@ -66,7 +66,7 @@ calculator = Calculator(
         Input(
             key="x0",
             symbol="x_0",
-            meaning="position at the start",
+            meaning="initial position",
             unit="m",
             also=("cm", "mm"),
             default="6 cm",
@@ -79,7 +79,7 @@ calculator = Calculator(
         Input(
             key="v0",
             symbol="v_0",
-            meaning="velocity at the start",
+            meaning="initial velocity",
             unit="m/s",
             also=("cm/s",),
             default="-20 cm/s",
@@ -103,16 +103,17 @@ calculator = Calculator(
         Output(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle at the start",
+            meaning="initial phase",
             unit="rad",
             formula=_phase,
-            method="Its cosine has the sign of the starting position and its sine the sign opposite to the starting "
-            "velocity: that settles which of two angles it is.",
+            method="The cosine of this angle has the sign of the initial position, and its sine the opposite sign to "
+            "the "
+            "initial velocity: that decides whether half a turn is added to the arctangent.",
         ),
         Output(
             key="v_max",
             symbol=r"v_{\max}",
-            meaning="greatest speed",
+            meaning="maximum speed",
             unit="m/s",
             formula="A*omega",
             shown_in="v0",
@@ -120,7 +121,7 @@ calculator = Calculator(
         Output(
             key="a_max",
             symbol=r"a_{\max}",
-            meaning="greatest acceleration",
+            meaning="maximum acceleration",
             unit="m/s2",
             formula="A*omega**2",
         ),
@@ -134,7 +135,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="Position against time, from the starting state",
+        caption="Position against time",
         panels=(
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s"),

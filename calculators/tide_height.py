@@ -22,7 +22,7 @@ from crankpin.mechanics.tide import Constituent
 _ONE_DAY = 25.0
 _HALF_A_MONTH = 15.0 * 24.0
 
-Listed = tuple[tuple[float, float, float], ...]
+Listed = tuple[tuple[float, float, float, float | None], ...]
 
 
 def find(constituents: Listed, z0: float, t: float) -> dict[str, Any]:
@@ -41,13 +41,13 @@ def find(constituents: Listed, z0: float, t: float) -> dict[str, Any]:
 
 
 def _parts(constituents: Listed) -> list[Constituent]:
-    for i, (amplitude, speed, _) in enumerate(constituents, start=1):
+    for i, (amplitude, speed, *_) in enumerate(constituents, start=1):
         if amplitude < 0.0:
             told = "an amplitude is zero or above; for the opposite sign add 180° to the phase lag"
             raise RefusedError("constituents", f"row {i} has an amplitude below zero; {told}")
         if speed <= 0.0:
-            raise RefusedError("constituents", f"row {i} has no speed above zero; give it in degrees an hour")
-    return [tide.listed_constituent(*one) for one in constituents]
+            raise RefusedError("constituents", f"row {i} has no speed above zero; give it in degrees per hour")
+    return [tide.listed_constituent(A, speed, G - (V or 0.0)) for A, speed, G, V in constituents]
 
 
 def _in_hours(time: float | Absent) -> float | Absent:
@@ -81,11 +81,20 @@ calculator = Calculator(
     inputs=(
         Table(
             key="constituents",
-            meaning="constituents, one a row",
+            meaning="constituents, one per row, with phases reckoned from the zero of this clock",
             columns=(
                 Column(key="amplitude", symbol="A", meaning="amplitude", unit="m", also=("cm",)),
                 Column(key="speed", symbol=r"\omega", meaning="speed", unit="deg/h"),
-                Column(key="phase", symbol="G", meaning="phase lag", unit="deg"),
+                Column(key="phase", symbol="G", meaning="phase lag behind the zero of this clock", unit="deg"),
+                Column(
+                    key="argument",
+                    symbol="V",
+                    meaning="for a published constant: the equilibrium argument (V + u in tables) at the zero of "
+                    "this clock, "
+                    "else left out",
+                    unit="deg",
+                    needed=False,
+                ),
             ),
             default="M2; 1.60; 28.984104; 110\n"
             "S2; 0.55; 30.000000; 145\n"
@@ -110,7 +119,7 @@ calculator = Calculator(
         Input(
             key="t",
             symbol="t",
-            meaning="time, from the moment to which the phase lags refer",
+            meaning="time since the zero of the clock",
             unit="h",
             also=("min", "s", "d"),
             default="6 h",
@@ -127,24 +136,26 @@ calculator = Calculator(
             symbol="h",
             meaning="height of the water",
             unit="m",
-            method="The mean level and, for each constituent, its amplitude times the cosine of speed times time less "
-            "phase lag, all added.",
+            method="The mean level plus, for each constituent, amplitude times cosine of (speed times time, plus "
+            "argument if "
+            "given, minus phase lag).",
             shown_in="z0",
         ),
         Output(
             key="rate",
             symbol="r",
-            meaning="rate at which the water rises; negative: it falls",
+            meaning="rate of rise; negative when the water falls",
             unit="m/h",
-            method="For each constituent less amplitude times speed (in radians an hour) times the sine of the same "
-            "angle, all added.",
+            method="The sum over all constituents of minus amplitude times speed (in radians per hour) times the "
+            "sine of the "
+            "same angle.",
         ),
         Output(
             key="next_high",
             symbol=r"t_{\mathrm{high}}",
             meaning="time of the next high water",
             unit="h",
-            method="The first later time at which the rate passes zero from rising to falling.",
+            method="The next time at which the rate of rise changes from positive to negative.",
             digits=4,
         ),
         Output(
@@ -160,7 +171,7 @@ calculator = Calculator(
             symbol=r"t_{\mathrm{low}}",
             meaning="time of the next low water",
             unit="h",
-            method="The first later time at which the rate passes zero from falling to rising.",
+            method="The next time at which the rate of rise changes from negative to positive.",
             digits=4,
         ),
         Output(
@@ -196,8 +207,13 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="For learning only. Weather and shallow water are left out, and the constituents given at first are "
-            "invented: for a boat use the official tide tables of your waters.",
+            text="For learning only. The constituents given at first are invented and their phases are reckoned from "
+            "the "
+            "zero of this clock. A published phase lag is reckoned from the moon or the sun instead: without the "
+            "argument in "
+            "the fourth column it gives wrong times. Weather and shallow water are left out: for a boat use the "
+            "official "
+            "tide tables.",
         ),
     ),
     checks=tuple(

@@ -31,12 +31,12 @@ def draw(values: Values) -> Drawing:
 
 calculator = Calculator(
     title="A body on a twisted wire",
-    purpose="The period of a disc, a bar or a vane that turns to and fro on a wire, at any angle.",
+    purpose="The period of a disc, a bar or a vane that twists to and fro on a wire, through any angle.",
     inputs=(
         Input(
             key="kappa",
             symbol=r"\kappa",
-            meaning="torsion constant: torque over angle",
+            meaning="torsion constant: torque per unit angle",
             unit="N m/rad",
             also=("mN m/rad", "N m/deg"),
             default="30 mN m/rad",
@@ -58,7 +58,7 @@ calculator = Calculator(
             slider=("0.001 kg m2", "0.1 kg m2"),
             step="0.001 kg m2",
             parameter="inertia",
-            help="A uniform disc, hung flat at its centre, has half its mass times its radius squared.",
+            help="For a uniform disc, hung horizontally from its centre: half its mass times its radius squared.",
         ),
     ),
     outputs=(
@@ -68,7 +68,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="A wide swing (a turn to each side) and a narrow one (half a radian) take the same time",
+        caption="A wide oscillation (a whole turn to each side) and a narrow one (half a radian) take the same time",
         panels=(
             Panel(
                 horizontal=Axis(symbol="t", meaning="time", unit="s"),

@@ -1,4 +1,4 @@
-"""Turning rate: one number says how fast a wheel turns; its unit says in which of the trade's ways."""
+"""Turning rate: one number says how fast a wheel turns; its unit says which quantity was typed."""
 
 from math import cos, pi, sin
 
@@ -40,7 +40,8 @@ def draw(values: Values) -> Drawing:
 
 calculator = Calculator(
     title="How fast does it turn?",
-    purpose="From a radius and a turning rate in any unit to period, frequency, speed and acceleration at the rim.",
+    purpose="From the radius, and how fast it turns in any unit, to period, frequency, speed and acceleration at the "
+    "rim.",
     inputs=(
         radius(),
         turning_rate(),
@@ -59,7 +60,7 @@ calculator = Calculator(
         Output(
             key="n",
             symbol="n",
-            meaning="rotational frequency, in turns a minute",
+            meaning="rotational frequency, in turns per minute",
             unit="rpm",
             formula='quantity(60, "s/min")*f',
             form_of="rate",
@@ -75,22 +76,22 @@ calculator = Calculator(
         Output(
             key="g_n",
             symbol=r"g_{\mathrm{n}}",
-            meaning="standard gravity, for comparison",
+            meaning="standard acceleration of free fall, for comparison",
             unit="m/s2",
-            method="A value agreed on in 1901.",
+            method="A conventional value, agreed in 1901.",
             digits=6,
         ),
         Output(
             key="g_ratio",
             symbol=r"a_{\mathrm{c}}/g_{\mathrm{n}}",
-            meaning="centripetal acceleration over standard gravity",
+            meaning="centripetal acceleration as a multiple of the standard acceleration of free fall",
             unit="1",
             formula="r*omega**2/g_n",
         ),
     ),
     function=find,
     picture=Picture(
-        caption="The circle of the rim, with its place after each tenth of a period",
+        caption="The path of a point on the rim, with its position after each tenth of a period",
         panels=(
             Panel(
                 horizontal=Axis(symbol="x", meaning="distance across", unit="m", shown_in="r"),
@@ -107,8 +108,8 @@ calculator = Calculator(
     ),
     cautions=(
         Caution(
-            text="At this rate what the rim carries needs a net force greater than its own weight: guard a real wheel, "
-            "leave nothing loose on it, and follow your school’s own rules.",
+            text="At this rate anything on the rim needs a resultant force greater than its own weight: guard a real "
+            "wheel, tie back hair, sleeves and cords, leave nothing loose on it, and follow your school’s own rules.",
             when=lambda values: values["g_ratio"] > 1.0,
         ),
     ),

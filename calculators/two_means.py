@@ -57,12 +57,12 @@ def _geometric(i: int) -> Output:
 
 calculator = Calculator(
     title="Two means that meet",
-    purpose="How the exact period of a wide swing is found: by two means, taken in turn until they agree.",
+    purpose="How the exact period of a wide swing is found: two means, taken again and again until they agree.",
     inputs=(
         Input(
             key="theta_max",
             symbol=r"\theta_{\max}",
-            meaning="angle at the end of the swing, from the vertical",
+            meaning="angular amplitude: greatest angle from the vertical",
             unit="rad",
             also=("deg",),
             default="90 deg",
@@ -77,7 +77,7 @@ calculator = Calculator(
         Output(
             key="b_0",
             symbol="b_0",
-            meaning="cosine of half the angle; the other number at the start is 1",
+            meaning="cosine of half the angle; the other starting number is 1",
             unit="1",
             formula="cos(theta_max/2)",
             digits=9,
@@ -88,13 +88,13 @@ calculator = Calculator(
             symbol="M",
             meaning="arithmetic-geometric mean of 1 and the cosine of half the angle",
             unit="1",
-            method="The number on which both close in, found with as many rounds as it needs.",
+            method="The number that both approach, found with as many rounds as it takes.",
             digits=9,
         ),
         Output(
             key="ratio",
             symbol="T/T_0",
-            meaning="period over that of a very small swing",
+            meaning="period divided by that of small swings",
             unit="1",
             formula="1/M",
             digits=9,

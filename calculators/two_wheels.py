@@ -11,12 +11,12 @@ from crankpin.mechanics import superposition
 from crankpin.mechanics.superposition import Phasor
 
 _MOST_POINTS = 900
-_NO_BEAT = Absent("The two have the same rate, so the sum keeps one amplitude and never swells.")
-_TWO_RATES = Absent("The two have different rates, so the sum is no single swing with one phase angle.")
+_NO_BEAT = Absent("The two have the same frequency, so the sum has a constant amplitude: there are no beats.")
+_TWO_RATES = Absent("The two have different frequencies, so the sum is not a single oscillation with one phase.")
 
 
 def find(A_1: float, f_1: float, phi_1: float, A_2: float, f_2: float, phi_2: float, t: float) -> dict[str, Any]:
-    """The sum at one instant, how often it swells, and between what bounds."""
+    """The sum at one instant, its beats, and the bounds of its amplitude."""
     first, second = Phasor(A_1, f_1, phi_1), Phasor(A_2, f_2, phi_2)
     beat = superposition.beat_frequency(f_1, f_2)
     one_rate = or_absent(superposition.resultant, A_1, phi_1, A_2, phi_2) if beat == 0.0 else _TWO_RATES
@@ -35,7 +35,7 @@ def find(A_1: float, f_1: float, phi_1: float, A_2: float, f_2: float, phi_2: fl
 
 
 def draw(values: Values) -> Drawing:
-    """The two swings, and their sum between the bounds of its amplitude."""
+    """The two oscillations, and their sum within its envelope."""
     first, second = (Phasor(*(values[f"{key}_{i}"] for key in ("A", "f", "phi"))) for i in (1, 2))
     fast = max(first.frequency, second.frequency)
     end = min(max(1.5 * values.get("T_beat", 0.0), 4.0 / fast), 30.0 / fast)
@@ -106,7 +106,7 @@ def _phase(i: int, default: str) -> Input:
     return Input(
         key=f"phi_{i}",
         symbol=rf"\varphi_{i}",
-        meaning=f"phase angle at the start, wheel {i}",
+        meaning=f"initial phase, wheel {i}",
         unit="rad",
         also=("deg",),
         default=default,
@@ -122,7 +122,8 @@ _TIME = Axis(symbol="t", meaning="time", unit="s", shown_in="t")
 
 calculator = Calculator(
     title="Two wheels, one line",
-    purpose="The sum of two swings along one line: one swing where the rates are the same, beats where they are near.",
+    purpose="The sum of two oscillations along one line: one oscillation if the frequencies are equal, beats if they "
+    "are close.",
     inputs=(
         _amplitude(1, "20 cm"),
         _rate(1, "0.5 Hz"),
@@ -175,14 +176,14 @@ calculator = Calculator(
         Output(
             key="f_beat",
             symbol=r"f_{\mathrm{beat}}",
-            meaning="beat frequency: how often a second the sum swells",
+            meaning="beat frequency: number of beats per second",
             unit="Hz",
             formula="abs(f_1 - f_2)",
         ),
         Output(
             key="T_beat",
             symbol=r"T_{\mathrm{beat}}",
-            meaning="time from one swell to the next",
+            meaning="time from one beat to the next",
             unit="s",
             formula="1/f_beat",
         ),
@@ -192,13 +193,13 @@ calculator = Calculator(
             meaning="mean frequency",
             unit="Hz",
             formula="(f_1 + f_2)/2",
-            method="The rate of the swing within the beat, where the amplitudes are equal; else it wanders about that "
-            "of the stronger.",
+            method="The frequency of the oscillation within the beats, if the amplitudes are equal; if not, that "
+            "frequency varies about that of the stronger one.",
         ),
         Output(
             key="A_most",
             symbol=r"A_{\mathrm{most}}",
-            meaning="greatest amplitude, where the two are in step",
+            meaning="greatest amplitude, when the two are in phase",
             unit="m",
             formula="A_1 + A_2",
             shown_in="A_1",
@@ -206,7 +207,7 @@ calculator = Calculator(
         Output(
             key="A_least",
             symbol=r"A_{\mathrm{least}}",
-            meaning="least amplitude, where the two are opposite",
+            meaning="least amplitude, when the two are in antiphase",
             unit="m",
             formula="abs(A_1 - A_2)",
             shown_in="A_1",
@@ -224,16 +225,16 @@ calculator = Calculator(
         Output(
             key="phi",
             symbol=r"\varphi",
-            meaning="phase angle of the sum at the start, where the rates are the same",
+            meaning="initial phase of the sum, for equal frequencies",
             unit="rad",
             formula=_initial_phase,
-            method="In the quarter in which sine and cosine have these signs.",
+            method="Half a turn is added or subtracted where the sum of the cosines is negative.",
             shown_in="phi_1",
         ),
     ),
     function=find,
     picture=Picture(
-        caption="The two swings, and below them their sum with its growing and shrinking amplitude",
+        caption="The two oscillations, and below them their sum with its varying amplitude",
         panels=(
             Panel(
                 horizontal=_TIME,

@@ -70,6 +70,11 @@ def test_what_is_typed_as_a_period_is_printed_as_a_period() -> None:
     assert (step.symbols, step.numbers, step.result) == ("ω = 2 π/T", "2 π/(2.50 s)", "2.513 rad/s")
 
 
+def test_the_step_is_shown_beside_a_result_that_was_given() -> None:
+    lines = {line.key: line for line in working(evaluate(CATALOGUE["passing-times"], {"omega": "2.5 s"}), TextScript())}
+    assert (lines["omega"].symbols, lines["T"].method) == ("ω = 2 π/T", "As given.")
+
+
 def test_the_form_that_was_typed_is_not_found_again() -> None:
     """A period that is given is not worked out from the angular velocity that was worked out from it."""
     lines = {line.key: line for line in working(evaluate(CATALOGUE["turning-rate"], {"rate": "15 s"}), TextScript())}

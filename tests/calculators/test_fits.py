@@ -51,7 +51,7 @@ def test_a_short_record_and_times_out_of_order_are_told() -> None:
     notes = evaluate(SINE, {"data": "\n".join([*reversed(rows), rows[3]])}).outputs["notes"].text
     assert "turns, too few" in notes
     assert "not in order" in notes
-    assert "1 of the times stands there more than once." in notes
+    assert "1 of the times is repeated." in notes
 
 
 def test_readings_that_never_change_are_refused_in_words() -> None:

@@ -127,9 +127,7 @@ def test_a_period_slides_between_the_periods_of_the_ends(edge_on):
 
 
 def test_only_a_number_that_may_be_negative_can_change_its_sign(edge_on):
-    assert [one["aria-label"] for one in edge_on.all("button", data_do="sign")] == [
-        "phase angle at the start: change the sign"
-    ]
+    assert [one["aria-label"] for one in edge_on.all("button", data_do="sign")] == ["initial phase: change the sign"]
 
 
 def test_an_absent_result_says_why(calculators):

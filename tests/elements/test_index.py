@@ -35,7 +35,7 @@ def test_checks_are_printed_with_symbols_and_printers_numbers() -> None:
     html = index_html("checks", ["springs-together", "turning-rate", "damped"], CATALOGUE)
     assert "<mi>k</mi><mn>1</mn></msub><mo>=</mo><mtext>1.40×10⁴\u00a0N/m</mtext>" in html
     assert "<mtext>75\u202f000\u00a0rpm</mtext>" in html
-    assert "regime: underdamped" in html
+    assert "kind of damping: underdamped" in html
     assert "<mtext>−0.24\u00a0m</mtext>" in html
 
 

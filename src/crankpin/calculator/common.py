@@ -63,7 +63,7 @@ def resistance(default: str, **changes: Any) -> Input:
     ready: dict[str, Any] = {
         "key": "b",
         "symbol": "b",
-        "meaning": "damping constant, the resisting force over the velocity",
+        "meaning": "damping constant: resistive force divided by velocity",
         "unit": "kg/s",
         "also": ("g/s",),
         "default": default,
@@ -72,7 +72,7 @@ def resistance(default: str, **changes: Any) -> Input:
         "slider": ("0 kg/s", "3000 kg/s"),
         "step": "20 kg/s",
         "parameter": "damping",
-        "help": "1 kg/s is 1 N for each metre per second.",
+        "help": "1 kg/s is the same as 1 N per m/s.",
     }
     return _made(ready, changes)
 
@@ -138,7 +138,7 @@ def turning_rate(default: str = "4 rpm", **changes: Any) -> Input:
     ready: dict[str, Any] = {
         "key": "rate",
         "symbol": r"\omega",
-        "meaning": "turning rate",
+        "meaning": "angular velocity",
         "unit": "rad/s",
         "also": ("rpm", "deg/s", "Hz", "s"),
         "default": default,
@@ -147,7 +147,8 @@ def turning_rate(default: str = "4 rpm", **changes: Any) -> Input:
         "slider": ("0.5 rpm", "60 rpm"),
         "step": "0.5 rpm",
         "parameter": "angular_frequency",
-        "help": "Choose what the number is: rad/s, turns a minute (rpm), degrees a second, turns a second (Hz) "
-        "or seconds a turn (s).",
+        "help": "Choose the unit for what you know: rad/s, turns per minute (rpm), degrees per second, turns per "
+        "second "
+        "(Hz), or the time for one turn (s).",
     }
     return _made(ready, changes)

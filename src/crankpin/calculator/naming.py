@@ -47,7 +47,7 @@ FORMS = {
 #: How the same quantity is reckoned from another unit, where that is more than moving the point.
 RECKONED = {("rad/s", "deg/s"): 'given*pi/quantity(180, "deg")'}
 _LETTER = re.compile(r"\\omega|[A-Za-z]")
-_NAME = re.compile(r"angular frequency|angular velocity|turning rate|frequency")
+_NAME = re.compile(r"angular frequency|angular velocity|frequency")
 
 
 def form_of(one: Quantity, unit: str) -> Form | None:
@@ -60,7 +60,7 @@ def name_of(one: Quantity, unit: str) -> QuantityName:
 
     >>> from crankpin.calculator.common import turning_rate
     >>> name_of(turning_rate(), "rad/s"), name_of(turning_rate(), "s")
-    (QuantityName(symbol='\\\\omega', meaning='turning rate'), QuantityName(symbol='T', meaning='period'))
+    (QuantityName(symbol='\\\\omega', meaning='angular velocity'), QuantityName(symbol='T', meaning='period'))
     """
     form = form_of(one, unit)
     if form is None:

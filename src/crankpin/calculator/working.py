@@ -83,7 +83,7 @@ def _line(one: Output, evaluation: Evaluation, script: Script) -> WorkedLine:
 
 def _steps(evaluation: Evaluation, there: list[Output], script: Script) -> Iterator[WorkedLine]:
     """Yield the step from each input typed as another quantity; an output that is that step has its own line."""
-    own = {one.form_of for one in there if one.form_of}
+    own = {one.form_of for one in there if one.form_of and one.unit == evaluation.inputs[one.form_of].unit}
     for one in evaluation.calculator.inputs:
         if isinstance(one, Input) and one.key not in own and _step_formula(one, evaluation):
             yield _step(one, one.key, evaluation, script, _digits_needed_of({one.key}, evaluation))
