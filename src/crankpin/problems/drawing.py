@@ -7,7 +7,7 @@ g = "9.81 m/s2"                      always the same
 """
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from crankpin.calculator.numbers import read_entry
 from crankpin.calculator.units import plain_unit
@@ -26,13 +26,14 @@ _RANGE = re.compile(rf"(?P<low>{_NUMBER}) to (?P<high>{_NUMBER})(?P<unit>.*?)\s+
 class Drawn:
     """One quantity that is drawn: the numbers or words it can be, in the unit shown.
 
-    ``values`` are decimal texts; words where ``unit`` is "".
+    ``values`` are decimal texts; words where ``unit`` is "". ``written`` is how the declaration says it.
     """
 
     key: str
     values: tuple[str, ...]
     dimension: str
     unit: str
+    written: str = ""
 
     def draw(self, generator: Generator) -> tuple[Value, Form | None]:
         """Return a value inside with its form, or a word with none; where there is one value, nothing is drawn."""
@@ -52,13 +53,13 @@ def read_drawn(key: str, text: str) -> Drawn:
     """Return the quantity that a line of the declaration describes. Raises `WordingError`."""
     words = " ".join(text.split())
     if words.startswith("one of "):
-        return _one_of(key, words.removeprefix("one of "))
+        return replace(_one_of(key, words.removeprefix("one of ")), written=words)
     if found := _RANGE.fullmatch(words):
         unit, dimension = _unit(found["unit"] + found["as"])
-        return Drawn(key, _steps(found["low"], found["high"], found["step"]), dimension, unit)
+        return Drawn(key, _steps(found["low"], found["high"], found["step"]), dimension, unit, words)
     if " to " in words:
         raise WordingError(f'“{text}” is not a range; write, for example, {key} = "1.2 to 2.4 m step 0.1"')
-    return _always(key, words)
+    return replace(_always(key, words), written=words)
 
 
 def _unit(text: str) -> tuple[str, str]:

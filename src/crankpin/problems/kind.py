@@ -2,7 +2,7 @@
 
 import importlib
 from collections.abc import Mapping
-from typing import Any, Protocol
+from typing import Any, Literal, Protocol
 
 from crankpin.problems.declaration import Answer, Graph, Item, Question, Slip, Step
 from crankpin.problems.faults import WordingError
@@ -38,9 +38,16 @@ class Source(Protocol):
         """Tell what is wrong with the question."""
 
 
+#: What a student is asked for: a number with unit; to choose among items; to put items in order; the one line that is
+#: wrong; words; a drawing on paper. An answer is what the form gives, or, with several, a mapping by form.
+Form = Literal["number", "choices", "order", "line", "words", "drawing"]
+
+
 class Kind(Protocol):
     """One kind of question."""
 
+    #: What is asked for, in order.
+    asks: tuple[Form, ...]
     #: The keys of the declaration and the sections that this kind knows, beside those of every question.
     keys: frozenset[str]
     sections: frozenset[str]

@@ -95,6 +95,8 @@ def read_slip(name: str, written: object, line: int) -> Slip:
             f"{name} is not a slip that has its own words yet; write {name} = "
             '{ is = "…", says = "…" }, or use one of ' + ", ".join(SLIPS)
         )
+    if set(says) & set("$*_`{}<"):
+        raise WordingError(f"{name}: what is said must be plain words, without formulas or Markdown")
     said = says or (known.says if known else "")
     if known and known.change and _KEY.fullmatch(value):
         return Slip(name, said, ((value, known.change.format(value)),), line=line)

@@ -11,6 +11,7 @@ from crankpin.problems.graphs import sample
 from crankpin.problems.kind import kind_named
 from crankpin.problems.placeholders import asked_in, filled
 from crankpin.problems.quantities import number_text
+from crankpin.problems.serialise import texts
 from crankpin.problems.variants import Variant
 from crankpin.problems.wrong_numbers import confused, right_value, slip_value
 
@@ -71,7 +72,7 @@ class _Trial:
         self.sets: set[tuple[object, ...]] = set()
         self.answers: dict[str, dict[str, int]] = {}
         self.lively: set[tuple[str, str]] = set()
-        self.texts = tuple(_texts(problem))
+        self.texts = tuple(texts(problem))
 
     def try_variant(self, number: int) -> bool:
         """Try one variant; return False where going on would only tell the same again."""
@@ -189,13 +190,3 @@ def _given(variant: Variant) -> Iterator[tuple[str, str]]:
     for key, value in variant.drawn.items():
         if isinstance(value, float):
             yield key, number_text(value, variant.forms[key])
-
-
-def _texts(problem: Problem) -> Iterator[tuple[int, str]]:
-    """Yield every text of a problem that can hold numbers, with a line near it."""
-    yield problem.line, problem.text
-    for question in problem.questions:
-        parts = [question.text, *question.hints, question.model, question.look]
-        parts += [step.text for step in (*question.solution, *question.points)]
-        parts += [part for item in question.items for part in (item.text, item.reason)]
-        yield from ((question.line, part) for part in parts if part)

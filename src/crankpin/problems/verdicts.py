@@ -13,7 +13,8 @@ class Verdict:
     """What is said of one answer.
 
     ``says`` is the verdict in words, ``comments`` what is said besides (unit, digits), ``slip`` the name of the slip
-    that was recognised, ``value`` the number inside (SI), on which a later part can go on.
+    that was recognised, ``value`` the number inside (SI), on which a later part can go on. ``reasons`` are the places
+    of choices whose reasons are to be shown; ``says`` has their words where these are known.
     """
 
     state: str
@@ -21,6 +22,7 @@ class Verdict:
     comments: tuple[str, ...] = ()
     slip: str = ""
     value: float | None = None
+    reasons: tuple[int, ...] = ()
 
     def data(self) -> dict[str, Any]:
         """Return the verdict as JSON can hold it."""
@@ -30,4 +32,5 @@ class Verdict:
             "comments": list(self.comments),
             "slip": self.slip,
             "value": self.value,
+            "reasons": list(self.reasons),
         }

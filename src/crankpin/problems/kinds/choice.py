@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from crankpin.problems.declaration import Question
-from crankpin.problems.kind import Source
+from crankpin.problems.kind import Form, Source
 from crankpin.problems.placeholders import filled
 from crankpin.problems.variants import Variant
 from crankpin.problems.verdicts import Verdict
@@ -13,6 +13,7 @@ from crankpin.problems.verdicts import Verdict
 class Choice:
     """Asks to choose one, or all that are right; an answer is the list of the places chosen, as declared, from 0."""
 
+    asks: tuple[Form, ...] = ("choices",)
     keys: frozenset[str] = frozenset()
     sections = frozenset({"choices"})
 
@@ -31,14 +32,16 @@ class Choice:
         chosen = {int(place) for place in given or ()}
         if not chosen:
             return Verdict("unread", "Nothing is chosen yet.")
-        wrong = [question.items[place] for place in sorted(chosen) if not question.items[place].marked]
+        wrong = [place for place in sorted(chosen) if not question.items[place].marked]
         if wrong:
-            return Verdict("wrong", filled(wrong[0].reason, variant))
+            reason = filled(question.items[wrong[0]].reason, variant)
+            return Verdict("wrong", f"Not quite. {reason}".strip(), reasons=(wrong[0],))
         right = set(self.right(question, variant))
         if chosen != right:
             return Verdict("nearly", "What you chose is right, but there is more that is.")
         reasons = [question.items[place].reason for place in sorted(right)]
-        return Verdict("right", " ".join(["Right.", *(filled(reason, variant) for reason in reasons if reason)]))
+        said = " ".join(["Right.", *(filled(reason, variant) for reason in reasons if reason)])
+        return Verdict("right", said, reasons=tuple(sorted(right)))
 
     def right(self, question: Question, variant: Variant) -> list[int]:
         """Return the places of the right choices."""

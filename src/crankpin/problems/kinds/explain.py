@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from crankpin.problems.declaration import Question
-from crankpin.problems.kind import Source
+from crankpin.problems.kind import Form, Source
 from crankpin.problems.placeholders import filled
 from crankpin.problems.variants import Variant
 from crankpin.problems.verdicts import Verdict
@@ -13,6 +13,7 @@ from crankpin.problems.verdicts import Verdict
 class Explain:
     """Asks for words, which no machine marks: the student compares them with the points of a good answer."""
 
+    asks: tuple[Form, ...] = ("words",)
     keys: frozenset[str] = frozenset()
     sections = frozenset({"a good answer"})
 

@@ -14,6 +14,7 @@ from crankpin.problems.verdicts import Verdict
 class Mend(Number):
     """Asks which line is wrong and what comes out rightly; an answer is {"line": place from 0, "number": text}."""
 
+    asks = ("line", "number")
     sections = frozenset({"wrong solution"})
 
     def read(self, source: Source) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from crankpin.problems.declaration import Question
-from crankpin.problems.kind import Source
+from crankpin.problems.kind import Form, Source
 from crankpin.problems.marking import mark_number
 from crankpin.problems.quantities import plain_quantity
 from crankpin.problems.variants import Variant
@@ -14,6 +14,7 @@ from crankpin.problems.verdicts import Verdict
 class Number:
     """Asks for one number."""
 
+    asks: tuple[Form, ...] = ("number",)
     keys = frozenset({"answer", "tolerance", "slips", "goes_on_from"})
     sections: frozenset[str] = frozenset()
 
@@ -23,7 +24,7 @@ class Number:
 
     def mark(self, question: Question, variant: Variant, given: Any, earlier: Mapping[str, float]) -> Verdict:
         """Mark a typed number."""
-        return mark_number(question, variant, str(given), earlier)
+        return mark_number(question, variant, str(given or ""), earlier)
 
     def right(self, question: Question, variant: Variant) -> str:
         """Return the answer as typed, to twelve digits."""

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from crankpin.problems.declaration import Question
-from crankpin.problems.kind import Source
+from crankpin.problems.kind import Form, Source
 from crankpin.problems.variants import Variant
 from crankpin.problems.verdicts import Verdict
 
@@ -12,6 +12,7 @@ from crankpin.problems.verdicts import Verdict
 class Order:
     """Asks for an order; an answer is the list of the steps' places, as declared, from 0."""
 
+    asks: tuple[Form, ...] = ("order",)
     keys: frozenset[str] = frozenset()
     sections = frozenset({"steps"})
 

@@ -13,6 +13,7 @@ from crankpin.problems.verdicts import Verdict
 class Sketch(Explain):
     """Asks for a drawing, which the student compares with a model: in words, as a computed graph, or both."""
 
+    asks = ("drawing",)
     keys = frozenset({"graph"})
     sections = frozenset({"a good answer", "model answer"})
 
