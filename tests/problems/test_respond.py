@@ -23,7 +23,7 @@ def test_a_page_draws_the_numbers_that_the_sheet_prints(problem):
     for number in range(1, 51):
         variant = Variant(problem, number, CALCULATORS)
         drawn = json.loads(json.dumps(respond(received, asked, {"do": "draw", "variant": number}, CALCULATORS)))
-        assert drawn["slots"] == {slot: answer(slot, variant).replace(" ", "\u00a0") for slot in slots(problem)}
+        assert drawn["slots"] == [answer(slot, variant).replace(" ", "\u00a0") for slot in slots(problem)]
         for question in problem.questions:
             if question.name in drawn["orders"]:
                 assert sorted(drawn["orders"][question.name]) == list(range(len(question.items)))

@@ -1,7 +1,7 @@
 """What a page asks of a problem, and what it is told: plain data both ways.
 
     {"do": "draw", "variant": 7}
-        -> {"slots": {asked: text}, "orders": {part: [places]}, "graphs": {part: picture}}
+        -> {"slots": [texts], "orders": {part: [places]}, "graphs": {part: picture}}
     {"do": "mark", "variant": 7, "part": "a", "given": ..., "earlier": {"a": 1.5}}
         -> a verdict (`crankpin.problems.verdicts.Verdict.data`)
 
@@ -35,7 +35,7 @@ def respond(
 def _drawn(variant: Variant, slots: tuple[str, ...], asked: Mapping[str, Any]) -> dict[str, Any]:
     questions = variant.problem.questions
     return {
-        "slots": {slot: slot_text(slot, variant) for slot in slots},
+        "slots": [slot_text(slot, variant) for slot in slots],
         "orders": {q.name: variant.order(q.name, len(q.items)) for q in questions if q.items and q.kind != "mend"},
         "graphs": {q.name: picture(q.graph, variant) for q in questions if q.graph},
     }
