@@ -27,13 +27,19 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
     "scenes": ({"mechanics", "calculator"}, set()),
     "problems": ({"mechanics", "calculator"}, set()),
     "calc": ({"calculator"}, set()),
-    "service": ({"calculator"}, set()),
+    "service": ({"calculator", "problems"}, set()),
     "browser": (set(), set()),
     "figures": ({"calculator"}, {"matplotlib", "segno"}),
     "formulas": ({"faults", "calculator"}, {"math_core"}),
     "notation": ({"faults", "calculator"}, set()),
-    "elements": ({"faults", "calculator", "scenes", "service", "figures", "formulas", "notation"}, set()),
-    "course": ({"faults", "calculator", "formulas", "notation", "elements"}, {"markdown"}),
+    "elements": (
+        {"faults", "calculator", "scenes", "problems", "service", "figures", "formulas", "notation"},
+        {"jinja2", "markupsafe"},
+    ),
+    "course": (
+        {"faults", "calculator", "problems", "formulas", "notation", "elements"},
+        {"markdown"},
+    ),
     "site": (
         {"faults", "store", "calculator", "browser", "formulas", "notation", "elements"},
         {"fontTools", "mkdocs"},

@@ -29,6 +29,9 @@ from crankpin.formulas import mathml
 from crankpin.notation.cases import Case, by_name, cases_in_page, read_cases
 from crankpin.notation.course import Course
 from crankpin.paper.source import Source, SourcePage, write_short_pages
+from crankpin.problems.declaration import Problem
+from crankpin.problems.faults import ProblemFault
+from crankpin.problems.trial import try_problem
 from crankpin.site import fonts, live, offline, prerendering, search, tables
 from crankpin.site.contents import Contents
 from crankpin.site.finishing import Finishing, Site
@@ -39,6 +42,8 @@ from crankpin.store.pool import Pool
 _LOG = get_plugin_logger("crankpin")
 _THEME = Path(__file__).parent / "site" / "theme"
 _NOTICES = "reference/notices.md"
+#: So many variants of each problem are solved when it is first built; `crankpin check` solves more.
+_VARIANTS = 200
 _ABOUT_NOTICES = "---\ndescription: What others made, and on which terms.\nsearch:\n  exclude: true\n---\n"
 
 
@@ -99,6 +104,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             ),
             scene=self._prerenderer.scene,
             ids=self._prerenderer.ids,
+            trial=self._trial,
             stop=lambda found: self._faults.extend(found.faults),
         )
         config.markdown_extensions = [
@@ -133,6 +139,16 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             self._pool.get_ready(fonts.get_ready)
         return files
 
+    def _trial(self, problem: Problem, course: Course) -> list[ProblemFault]:
+        """Solve variants of a problem, unless it was done before."""
+        key = self._cache.key("problem", repr(problem), sorted(self._calculators.sources.values()))
+        found = self._cache.find(key)
+        if found is None:
+            told = try_problem(problem, course.calculators, _VARIANTS).told()
+            found = {"faults": [[fault.line, fault.message] for fault in told]}
+            self._cache.keep(key, found)
+        return [ProblemFault(problem.file, line, message) for line, message in found["faults"]]
+
     def _cases(self, files: Files) -> list[Case]:
         values = self._root / self.config.cases
         cases = read_cases(values.read_text("utf-8"), self.config.cases) if values.exists() else []
@@ -145,6 +161,9 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         text = markdown.rstrip("\n")
         before = page.file.content_string.rpartition(text)[0] if text else ""
         self._extension.place = Place(page.file.src_uri, before.count("\n") + 1)
+        beside = page.file.src_uri.replace("chapters/", "problems/", 1)
+        if beside != page.file.src_uri and files.get_file_from_path(beside):
+            return f"{markdown.rstrip()}\n\n## Problems\n\n[Problems to this chapter](../{beside})\n"
         return markdown
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:

@@ -63,7 +63,12 @@ def answers(question, variant):
 
 def test_a_later_part_goes_on_from_what_the_student_gave(drum, variant):
     received, asked = sent(drum)
-    request = {"do": "mark", "variant": variant.number, "part": "b", "given": f"{1.5 * variant.quantities['v']:.6g} m/s"}
+    request = {
+        "do": "mark",
+        "variant": variant.number,
+        "part": "b",
+        "given": f"{1.5 * variant.quantities['v']:.6g} m/s",
+    }
     earlier = {"a": 1.5 * variant.quantities["omega"]}
     assert respond(received, asked, request, {})["state"] == "wrong"
     assert respond(received, asked, request | {"earlier": earlier}, {})["state"] == "right"

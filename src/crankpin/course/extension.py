@@ -9,7 +9,7 @@ way of stopping gives `stop`.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Callable, Collection, Iterable, Mapping
 from xml.etree.ElementTree import Element
 
 from markdown import Extension, Markdown
@@ -19,12 +19,18 @@ from markdown.treeprocessors import Treeprocessor
 from crankpin.course import prose
 from crankpin.elements.calculator import calculator_html, ids_in
 from crankpin.elements.index import index_html
+from crankpin.elements.problem import ProblemWriter, overview_html
 from crankpin.elements.scene import scene_html
 from crankpin.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.formulas import mathml
 from crankpin.notation.blocks import read_pairs
 from crankpin.notation.course import Course
 from crankpin.notation.passages import Fence, Writers, fences, rewrite
+from crankpin.problems.declaration import Problem
+from crankpin.problems.faults import NoNumberError, ProblemFault, ProblemFaultsError, WordingError
+from crankpin.problems.notation import Block
+from crankpin.problems.parsing import read_problem
+from crankpin.problems.trial import try_problem
 
 Embed = Callable[[Course, str, dict[str, str], str], str]
 """Gives the HTML of a calculator or scene, or what stands in for it: the course, its id or kind, what is given, the
@@ -33,11 +39,19 @@ element's id."""
 Ids = Callable[[str, Collection[str]], Iterable[str]]
 """Gives those of some ids that are in the HTML of a calculator, a scene or an index, or in what stands in for it."""
 
+Trial = Callable[[Problem, Course], Iterable[ProblemFault]]
+"""Gives the faults that are found when variants of a problem are drawn and solved."""
+
 Stop = Callable[[CourseFaultsError], None]
 """Told the faults of a page; must raise."""
 
 # After the white space is made regular, before fenced code is taken.
 _PRIORITY = 28
+#: So many variants of a problem are solved where nobody says otherwise.
+_VARIANTS = 20
+#: How the texts of a problem are read.
+_IN_PROBLEMS = ("attr_list", "def_list", "tables", "smarty", "pymdownx.superfences", "pymdownx.arithmatex")
+
 # After the headings have got their ids.
 _AFTER_TOC = 4
 
@@ -52,6 +66,7 @@ class CrankpinExtension(Extension):
         calculator: Embed | None = None,
         scene: Embed | None = None,
         ids: Ids | None = None,
+        trial: Trial | None = None,
         stop: Stop | None = None,
     ) -> None:
         super().__init__()
@@ -61,6 +76,10 @@ class CrankpinExtension(Extension):
         self.calculator = calculator or _calculator_html
         self.scene = scene or _scene_html
         self.ids = ids or _ids_among
+        self.trial = trial or _trial
+        #: Where each problem of the course stands; an id is taken once.
+        self.problems: dict[str, Place] = {}
+        self.reader: Markdown | None = None
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802  the name is Python-Markdown's
         """Add the notation to a Markdown reader."""
@@ -82,6 +101,10 @@ def _ids_among(part: str, among: Collection[str]) -> Iterable[str]:
     return (one for one in ids_in(part) if one in among)
 
 
+def _trial(problem: Problem, course: Course) -> Iterable[ProblemFault]:
+    return try_problem(problem, course.calculators, _VARIANTS).told()
+
+
 def _raise(faults: CourseFaultsError) -> None:
     raise faults
 
@@ -96,9 +119,13 @@ class _Notation(Preprocessor):
         """Rewrite the notation of one page."""
         self._faults: list[CourseFault] = []
         self._used: dict[str, int] = {}
+        self._problems: list[Problem] = []
+        self._overview: int | None = None
         self.blocks: list[tuple[str, str]] = []
         answered = rewrite(lines, Writers(self._number, self._tex_number, self._check_formula))
         ready = self._without_own_fences(lines, answered)
+        if self._overview is not None:
+            self.md.htmlStash.rawHtmlBlocks[self._overview] = overview_html(self._problems)
         if self._faults:
             self.extension.stop(CourseFaultsError(sorted(self._faults, key=lambda fault: fault.place.line or 0)))
         return ready
@@ -122,12 +149,16 @@ class _Notation(Preprocessor):
             "scene": self._scene,
             "index": self._index,
             "case": lambda _: "",
+            "problem": self._problem,
         }
         write = writers.get(kind)
         if write is None:
             return None
         text = self._told(fence.first, lambda: write(fence))
         self.blocks.append((text, fence.info))
+        if self._problems and self._overview is None:
+            self._overview = self.md.htmlStash.html_counter
+            return ["", self._stash("<crankpin-overview>"), "", self._stash(text), ""]
         return ["", fence.indent + self._stash(text), ""] if text else [""]
 
     def _calculator(self, fence: Fence) -> str:
@@ -143,6 +174,53 @@ class _Notation(Preprocessor):
     def _index(self, fence: Fence) -> str:
         kind = _one_name(fence, "index formulas")
         return index_html(kind, [line.strip() for line in fence.body if line.strip()], self._course.calculators)
+
+    def _problem(self, fence: Fence) -> str:
+        problem = self._read_problem(fence)
+        if problem is None:
+            return ""
+        self._problems.append(problem)
+        place = self.extension.place.below(fence.first)
+        known = self.extension.problems.setdefault(problem.id, place)
+        if known.file != place.file or self._element_id(problem.id) != problem.id:
+            raise AuthorError(f"the id {problem.id} is already taken in {known}; choose another")
+        self._keep(self.extension.trial(problem, self._course))
+        writer = ProblemWriter(self._course.calculators, self._render, lambda *given: self._embed(problem, *given))
+        try:
+            return writer.html(problem)
+        except (WordingError, NoNumberError) as error:
+            raise AuthorError(str(error)) from None
+
+    def _read_problem(self, fence: Fence) -> Problem | None:
+        place, line = self.extension.place, self.extension.place.below(fence.first).line or 1
+        block = Block(fence.info.partition(" ")[2], fence.body, line)
+        cases = {f"{name}.{key}": text for name, case in self._course.cases.items() for key, text in case.given.items()}
+        try:
+            return read_problem(block, place.file, self._course.calculators, cases)
+        except ProblemFaultsError as error:
+            self._keep(error.faults)
+            return None
+
+    def _keep(self, faults: Iterable[ProblemFault]) -> None:
+        self._faults += [CourseFault(Place(fault.file, fault.line), fault.message) for fault in faults]
+
+    def _render(self, text: str) -> str:
+        """Return a text of a problem as HTML; a reader of its own keeps it apart from the page."""
+        reader = self.extension.reader = self.extension.reader or Markdown(
+            extensions=_IN_PROBLEMS, extension_configs={"pymdownx.arithmatex": {"generic": True}}
+        )
+        return reader.reset().convert(text)
+
+    def _embed(self, problem: Problem, fence: Fence, given: Mapping[str, str]) -> tuple[str, str]:
+        """Return a calculator or scene that opens inside a problem, and its element's id."""
+        kind, _, name = fence.info.partition(" ")
+        element_id = self._element_id(f"{problem.id}-{name}")
+        if kind == "scene":
+            return self.extension.scene(self._course, name, dict(given), element_id), element_id
+        if kind != "calculator":
+            raise AuthorError(f"“{fence.info}” cannot open in a problem; a calculator or a scene can")
+        inputs = self._course.given(name, given)
+        return self.extension.calculator(self._course, self._course.calculator_of(name), inputs, element_id), element_id
 
     def _element_id(self, name: str) -> str:
         count = self._used[name] = self._used.get(name, 0) + 1

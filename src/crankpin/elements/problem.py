@@ -1,14 +1,14 @@
 """A problem as it stands in a page: whole without a script, for its first set of numbers.
 
-Every number in it that is drawn or worked out stands in an element of its own, a slot; a live page asks for the texts of
-another set (`crankpin.problems.respond`) and puts them there.
+Every number in it that is drawn or worked out stands in an element of its own, a slot; a live page asks for the texts
+of another set (`crankpin.problems.respond`) and puts them there.
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 from html import escape
@@ -19,7 +19,6 @@ from jinja2 import Environment, FileSystemLoader
 from markupsafe import Markup
 
 from crankpin.calculator.declaration import Calculator
-from crankpin.faults import AuthorError
 from crankpin.figures.charts import chart_svg
 from crankpin.formulas import mathml
 from crankpin.notation.blocks import read_pairs
@@ -60,7 +59,7 @@ class _Writing:
 
     def html(self) -> str:
         problem = self._problem
-        return _template().render(
+        written = _template("problem.html").render(
             id=problem.id,
             title=problem.title,
             level=problem.level,
@@ -73,6 +72,7 @@ class _Writing:
             variant=self._number,
             data=_json(serialise.data(problem)),
         )
+        return str(written)
 
     def _part(self, question: Question) -> dict[str, Any]:
         kind = kind_named(question.kind)
@@ -85,7 +85,7 @@ class _Writing:
             "asks": kind.asks,
             "follows": question.goes_on_from,
             "text": self._text(question.text),
-            "items": self._items(question),
+            "rows": self._items(question),
             "several": len([item for item in question.items if item.marked]) > 1,
             "graph": graph if to_be_read else "",
             "graph_model": "" if to_be_read else graph,
@@ -165,6 +165,11 @@ class _Writing:
         return known.index(" ".join(asked.split()))
 
 
+def overview_html(problems: Sequence[Problem]) -> str:
+    """Return the list of a page's problems, in which a live page shows what is done."""
+    return str(_template("overview.html").render(problems=problems))
+
+
 def _known(tex: str, display: bool, line: int) -> None:
     """Pass a formula over: it is told when it is converted."""
 
@@ -180,8 +185,6 @@ def _json(data: Mapping[str, Any]) -> Markup:
 
 
 @cache
-def _template() -> Any:
+def _template(name: str) -> Any:
     folder = FileSystemLoader(Path(__file__).parent / "templates")
-    return Environment(loader=folder, autoescape=True, trim_blocks=True, lstrip_blocks=True).get_template(
-        "problem.html"
-    )
+    return Environment(loader=folder, autoescape=True, trim_blocks=True, lstrip_blocks=True).get_template(name)

@@ -23,6 +23,8 @@ from crankpin.figures.plots import line_of
 WIDTH = 360
 PANEL_HEIGHT = 138
 SQUARE_HEIGHT = 300
+TALL_HEIGHT = 236
+"""That of a graph to read values off."""
 _LEFT, _RIGHT, _TOP, _BOTTOM = 52, 12, 20, 36
 #: The least distance between ticks, across and up.
 _TICK_SPACE = (46, 19)
@@ -46,7 +48,7 @@ def chart_svg(picture: Mapping[str, Any], numbers: Sequence[float], *, prefix: s
     drawn, top = [], 0
     caption, words = escape(picture["caption"]), escape(picture["words"])
     for panel in picture["panels"]:
-        height = SQUARE_HEIGHT if panel["square"] else PANEL_HEIGHT
+        height = SQUARE_HEIGHT if panel["square"] else TALL_HEIGHT if panel.get("tall") else PANEL_HEIGHT
         drawn.append(_Panel(panel, numbers, top, height).drawn())
         top += height
     return (

@@ -63,6 +63,15 @@ def read_problems(
     return tuple(problems.values())
 
 
+def read_problem(block: Block, file: str, calculators: Mapping[str, Calculator], cases: Mapping[str, str]) -> Problem:
+    """Return the problem of one block. Raises `ProblemFaultsError`."""
+    reader = _Reader(block, file, calculators, cases)
+    problem = reader.problem()
+    if reader.faults:
+        raise ProblemFaultsError(sorted(reader.faults, key=lambda fault: fault.line))
+    return problem
+
+
 class _Reader:
     """Reads one block."""
 

@@ -2,5 +2,5 @@
 
 It runs on phones.
 
-May import: the standard library, crankpin.calculator.
+May import: the standard library, crankpin.calculator, crankpin.problems.
 """

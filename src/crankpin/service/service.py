@@ -8,7 +8,7 @@ This module may import: the standard library, ``crankpin.mechanics`` and ``crank
 
 import json
 from array import array
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import Any
 from zipimport import zipimporter
 
@@ -182,6 +182,7 @@ class CalculatorService:
     def __init__(self, source: Callable[[str], str]) -> None:
         self._source = source
         self._read: dict[str, Calculator] = {}
+        self._problems: dict[str, Any] = {}
         self.room = FIRST_ROOM
         self.numbers = array("d", bytes(8 * self.room))
         self.count = 0
@@ -202,10 +203,40 @@ class CalculatorService:
         """Answer a change of unit."""
         return converted(self._calculator(name), key, text, unit, wanted)
 
+    def problem(self, declared: str, asked: str) -> str:
+        """Answer what a page asks of a problem, both as JSON texts; see `crankpin.problems.respond`."""
+        from crankpin.problems.respond import respond  # only pages with problems wait for it
+        from crankpin.problems.serialise import read_data
+
+        if declared not in self._problems:
+            self._problems[declared] = read_data(json.loads(declared))
+        problem, slots = self._problems[declared]
+        found = respond(problem, slots, json.loads(asked), _Calculators(self._calculator))
+        return json.dumps(found, ensure_ascii=False)
+
     def _calculator(self, name: str) -> Calculator:
         if name not in self._read:
             self._read[name] = read_calculator(self._source(name), f"{name.replace('-', '_')}.py")
         return self._read[name]
+
+
+class _Calculators(Mapping[str, Calculator]):
+    """The course's calculators, each read when it is first asked for."""
+
+    def __init__(self, read: Callable[[str], Calculator]) -> None:
+        self._read = read
+
+    def __getitem__(self, name: str) -> Calculator:
+        try:
+            return self._read(name)
+        except OSError:
+            raise KeyError(name) from None
+
+    def __iter__(self) -> Iterator[str]:
+        raise NotImplementedError("calculators are asked for by name")
+
+    def __len__(self) -> int:
+        raise NotImplementedError("calculators are asked for by name")
 
 
 def open_service(archive: str) -> CalculatorService:

@@ -45,7 +45,7 @@ class Contents:
     def pages(section: Section) -> list[Page]:
         """Return the pages of a section in the order of every list: chapters by their number, others by their title."""
         pages = [one for one in section.children if isinstance(one, Page)]
-        chapters = section.title == "Chapters"
+        chapters = section.title in ("Chapters", "Problems")
         return sorted(pages, key=lambda page: (page.file.name if chapters else str(page.title)).lower())
 
     @staticmethod

@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from crankpin.browser.bundle import HEAD, KEEP, START, live_files
+from crankpin.browser.bundle import HEAD, KEEP, PROBLEMS, START, live_files
 from crankpin.browser.runtime import find_runtime
 
 FOLDER = "assets/crankpin/live"
-_ELEMENTS = ("<crankpin-calculator", "<crankpin-scene")
+_PROBLEM = "<crankpin-problem"
+_ELEMENTS = ("<crankpin-calculator", "<crankpin-scene", _PROBLEM)
 _KEEP_LINE = "data-keep"
 
 
@@ -25,6 +26,10 @@ class LiveScripts:
     """On every page that has a place for the line about what is kept on the reader's device."""
     soon: tuple[str, ...]
     """What `start` imports; named by the page, so that a phone does not ask for one after another."""
+    problems: str
+    """On pages with a problem."""
+    soon_for_problems: tuple[str, ...]
+    """What `problems` imports beside."""
 
     def in_page(self, page: str, root: str) -> str:
         """Return a page with the scripts that it needs; ``root`` is the site's root seen from it."""
@@ -33,10 +38,14 @@ class LiveScripts:
         if not any(element in page for element in _ELEMENTS):
             return page
         start = f'<script type="module" async src="{root}{self.start}"></script>'
+        soon = self.soon
+        if _PROBLEM in page:
+            start += f'<script type="module" async src="{root}{self.problems}"></script>'
+            soon += self.soon_for_problems
         early = f'<script src="{root}{self.head}"></script>{start}'
         page = page.replace("</title>", f"</title>{early}", 1)
-        soon = "".join(f'<link rel="modulepreload" href="{root}{script}">' for script in self.soon)
-        return page.replace("</head>", f"{soon}</head>", 1)
+        links = "".join(f'<link rel="modulepreload" href="{root}{script}">' for script in soon)
+        return page.replace("</head>", f"{links}</head>", 1)
 
 
 def _at_the_end(page: str, address: str) -> str:
@@ -55,5 +64,8 @@ def publish(site: Path, calculators: Mapping[str, Path]) -> LiveScripts:
     folder.mkdir(parents=True, exist_ok=True)
     for name, content in live.files.items():
         (folder / name).write_bytes(content)
-    head, start, keep = (f"{FOLDER}/{live.names[name]}" for name in (HEAD, START, KEEP))
-    return LiveScripts(head, start, keep, tuple(f"{FOLDER}/{name}" for name in live.imported_by(START)))
+    head, start, keep, problems = (f"{FOLDER}/{live.names[name]}" for name in (HEAD, START, KEEP, PROBLEMS))
+    soon = [f"{FOLDER}/{name}" for name in live.imported_by(START)]
+    more = [f"{FOLDER}/{name}" for name in live.imported_by(PROBLEMS)]
+    beside = tuple(name for name in more if name not in (start, *soon))
+    return LiveScripts(head, start, keep, tuple(soon), problems, beside)

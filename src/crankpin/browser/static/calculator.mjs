@@ -127,6 +127,14 @@ export class CalculatorElement extends HTMLElement {
     this.#calculate();
   }
 
+  /** Puts texts into its fields, by their keys, and asks for the results. */
+  put(texts) {
+    if (!this.#fields) return;
+    for (const [key, text] of texts) this.#fields.find((one) => one.key === key)?.put(text);
+    this.#mark("waiting");
+    this.#calculate();
+  }
+
   #changed(field) {
     if (this.#stripped.field !== field) this.#stripped = {field, keys: []};
     this.#lastField = field;

@@ -7,7 +7,7 @@
 
 // The measures of the figure as built, in its units: its width is 360.
 const WIDTH = 360;
-const HEIGHT = {square: 300, plain: 138};
+const HEIGHT = {square: 300, tall: 236, plain: 138};
 const MARGIN = {left: 52, right: 12, top: 20, bottom: 36};
 const TICK_SPACE = {across: 46, up: 19};
 const LINES = {velocity: "dashes", acceleration: "dots", second: "dashes", third: "dots"};
@@ -72,7 +72,7 @@ export class Chart {
     this.#pointAt(null);
     let top = 0;
     this.#panels = picture.panels.map((panel, index) => {
-      const height = HEIGHT[panel.square ? "square" : "plain"];
+      const height = HEIGHT[panel.square ? "square" : panel.tall ? "tall" : "plain"];
       const one = new Panel(panel, index, top, height);
       top += height;
       return one;

@@ -4,6 +4,7 @@
    {number, ask: START}                                       {number, value: null}
    {number, ask: ANSWER, calculator, given: JSON text, brief} {number, value: JSON text, numbers: Float64Array}
    {number, ask: CONVERT, calculator, key, text, unit, wanted} {number, value: text or null}
+   {number, ask: PROBLEM, problem: JSON text, asked: JSON text} {number, value: JSON text}
    whatever went wrong                                        {number, error: see serialise}
    while starting, any number of times                        {progress: see boot.mjs, size: bytes to fetch}
 
@@ -12,6 +13,7 @@
 export const START = "start";
 export const ANSWER = "answer";
 export const CONVERT = "convert";
+export const PROBLEM = "problem";
 
 /** An error as plain data, whole. */
 export function serialise(error) {

@@ -17,7 +17,7 @@ const tied = new WeakSet();
 customElements.define("crankpin-calculator", CalculatorElement);
 customElements.define("crankpin-scene", SceneElement);
 
-const client = new WorkerClient(() => earlyWorker() ?? new Worker(new URL("./worker.mjs", import.meta.url), {type: "module"}));
+export const client = new WorkerClient(() => earlyWorker() ?? new Worker(new URL("./worker.mjs", import.meta.url), {type: "module"}));
 if (!navigator.connection?.saveData) client.start();
 tieAll();
 endWhenForgotten();

@@ -5,7 +5,7 @@
    that it is answered without another word. Of the questions that one asker has waiting, only the latest is sent, the
    others come to nothing (undefined). */
 
-import {ANSWER, CONVERT, START, uncarry} from "./messages.mjs";
+import {ANSWER, CONVERT, PROBLEM, START, uncarry} from "./messages.mjs";
 
 const PATIENCE = 10_000; // milliseconds for one answer
 const STARTING_PATIENCE = 60_000; // milliseconds without any word while starting
@@ -36,6 +36,13 @@ export class WorkerClient extends EventTarget {
   /** What was typed, as the number to type in another unit; null where there is none. */
   async convert(calculator, key, text, unit, wanted) {
     return (await this.#ask({ask: CONVERT, calculator, key, text, unit, wanted}))?.value ?? null;
+  }
+
+  /** What Python says of a problem (see crankpin.problems.respond); undefined when a later question of the same asker took
+      its place. */
+  async problem(asker, problem, asked) {
+    const reply = await this.#ask({ask: PROBLEM, problem, asked: JSON.stringify(asked)}, asker);
+    return reply && JSON.parse(reply.value);
   }
 
   /** Starts the worker unless it is awake or on its way. */

@@ -2,7 +2,7 @@
 
 import {boot} from "./boot.mjs";
 import manifest from "./manifest.mjs";
-import {ANSWER, CONVERT, START, serialise} from "./messages.mjs";
+import {ANSWER, CONVERT, PROBLEM, START, serialise} from "./messages.mjs";
 
 const COURSE = "/course.zip";
 const REST = 2000; // milliseconds without a question
@@ -89,6 +89,7 @@ const DOINGS = {
   [CONVERT]: ({calculator, key, text, unit, wanted}) => ({
     value: service.convert(calculator, key, text, unit, wanted) ?? null,
   }),
+  [PROBLEM]: ({problem, asked}) => ({value: service.problem(problem, asked)}),
 };
 
 self.addEventListener("message", async ({data}) => {
