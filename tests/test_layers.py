@@ -54,7 +54,7 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
     "build": ({"faults", "calculator", "site", "paper"}, {"mkdocs"}),
     "plugin": (
         {
-            *("faults", "store", "calculator", "browser", "formulas"),
+            *("faults", "store", "calculator", "browser", "formulas", "problems"),
             *("notation", "elements", "course", "site", "paper"),
         },
         {"mkdocs"},

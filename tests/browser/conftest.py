@@ -71,7 +71,10 @@ def course(tmp_path_factory, catalogue):
     logging.getLogger("mkdocs").setLevel(logging.ERROR)
     everything = "# All\n\n" + "".join(f"```calculator {name}\n```\n\n" for name in catalogue)
     chapter = (ROOT / "docs" / "chapters" / "01-turning.md").read_text(encoding="utf-8")
-    folder = build_course(tmp_path_factory.mktemp("course"), PAGES | {"all": everything, "chapter": chapter})
+    problems = (ROOT / "docs" / "problems" / "01-turning.md").read_text(encoding="utf-8").replace("../chapters/01-", "")
+    problems = problems.replace("(turning.md)", "(chapter.md)")
+    pages = PAGES | {"all": everything, "chapter": chapter, "problems": problems}
+    folder = build_course(tmp_path_factory.mktemp("course"), pages)
     with server.open_server(server.Site(folder, PREFIX), "127.0.0.1", 8400) as served:
         thread = threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.01})
         thread.start()

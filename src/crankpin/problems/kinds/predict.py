@@ -25,7 +25,7 @@ class Predict(Choice):
         told = super().mark(question, variant, given, earlier)
         if told.state != "wrong":
             return told
-        return replace(told, says="Now look, and compare with what you expected.", comments=(told.says,))
+        return replace(told, says="Now look, and compare with what you expected.", comments=())
 
 
 kind = Predict()
