@@ -145,9 +145,7 @@ def _short(section: _Section) -> Iterator[str]:
     for i, block in enumerate(section.body):
         if block.classes & {"eq", "caution"} or _belongs_to_formula(section.body, i):
             yield block.html
-        elif block.tag == "p" and i == 0:
-            yield _spare(block.html, WORDS)
-        elif block.tag in ("ul", "ol") and i < 2:
+        elif (block.tag == "p" and i == 0) or (block.tag in ("ul", "ol") and i < 2):
             yield _spare(block.html, WORDS)
         elif "table-box" in block.classes:
             yield _spare(block.html, TABLE)
