@@ -51,7 +51,7 @@ calculator = Calculator(
     purpose="What to change so that a turning disc and a mass on a spring stay in step, and how long they do.",
     inputs=(
         stiffness("25 N/m"),
-        mass(meaning="mass hanging on the spring", step="5 g"),
+        mass(meaning="mass hanging on the spring", step="5 g", tabulate="5 g"),
         Input(
             key="m_spring",
             symbol=r"m_{\mathrm{s}}",

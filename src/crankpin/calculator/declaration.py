@@ -48,6 +48,8 @@ class Input:
     whole: bool = False
     #: A short help, shown under the field.
     help: str = ""
+    #: Where a table on paper over this input is of use near its value alone: the step from row to row, with its unit.
+    tabulate: str = ""
     line: int = field(default_factory=_line_written, compare=False, repr=False)
 
 

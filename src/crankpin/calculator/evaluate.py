@@ -184,7 +184,7 @@ def _found(one: Output, value: Any, known: Mapping[str, float], chosen: Mapping[
     return Found(one.key, value, one.unit, unit.symbol, text, full_number(unit.shown(value)) + tail, digits=digits)
 
 
-def text_of(evaluation: Evaluation, one: Output, value: float) -> str:
-    """Return how another value of this output would be written beside the one that was found."""
+def text_of(evaluation: Evaluation, one: Output, value: float, digits: int | None = None) -> str:
+    """Return how another value of this output would be written beside the one that was found, or with other digits."""
     known = {key: value for key, value in evaluation.values.items() if isinstance(value, float)}
-    return _found(one, value, known, evaluation.chosen, evaluation.outputs[one.key].digits).text
+    return _found(one, value, known, evaluation.chosen, digits or evaluation.outputs[one.key].digits).text

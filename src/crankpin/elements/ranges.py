@@ -7,13 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from html import escape
 
-from crankpin.calculator.declaration import Calculator, Input, Output
-from crankpin.calculator.evaluate import Evaluation, evaluate
+from crankpin.calculator.declaration import Calculator, Input, Output, Table
+from crankpin.calculator.evaluate import Evaluation, evaluate, text_of
 from crankpin.calculator.faults import InputFaultsError
 from crankpin.calculator.naming import name_of
 from crankpin.calculator.numbers import format_number
 from crankpin.calculator.rendering import MathmlScript
-from crankpin.calculator.units import gap, over_unit, printed_unit
+from crankpin.calculator.units import find_unit, gap, over_unit, printed_unit
 from crankpin.calculator.working import rendered_symbol
 
 ROWS = 8
@@ -26,17 +26,25 @@ _LEAST_ROWS = 4
 class _Row:
     typed: str
     evaluation: Evaluation
+    given: Evaluation
+    """The row of the value given: all rows have as many digits as it has."""
     here: bool
 
 
 def range_html(calculator: Calculator, given: Mapping[str, str]) -> str:
     """Return results over a range of one input as a table, "" where no input can be varied.
 
-    Varied is the input that the picture is drawn against, else the first that moves most results; its values lie
-    at round steps about the one given, and the given one is set in bold. Texts in ``given`` are as typed, with units.
+    Varied is the input that is declared for it, else the one that the picture is drawn against, else the first that
+    moves most results; its values lie at round steps about the one given, and the given one is set in bold. Where
+    readings are given, no input is varied: they belong to the others as they stand. Texts in ``given`` are as typed,
+    with units.
     """
+    if any(isinstance(one, Table) for one in calculator.inputs):
+        return ""
     here = evaluate(calculator, given)
-    tables = [(one, _rows(calculator, one, given, here)) for one in calculator.inputs if isinstance(one, Input)]
+    inputs = [one for one in calculator.inputs if isinstance(one, Input) and not one.whole]
+    inputs = [one for one in inputs if one.tabulate] or inputs
+    tables = [(one, _rows(calculator, one, given, here)) for one in inputs]
     tables = [(one, rows) for one, rows in tables if len(rows) >= _LEAST_ROWS and _moved(calculator, rows)]
     if not tables:
         return ""
@@ -54,11 +62,12 @@ def _rows(calculator: Calculator, one: Input, given: Mapping[str, str], here: Ev
     if not shown:
         return []
     rows = []
-    for value in values_about(shown):
+    for value in values_about(shown, _step(one, parsed_input.chosen)):
         typed = f"{value:.12g}"
         text = f"{typed} {parsed_input.chosen}" if parsed_input.chosen not in ("", "1") else typed
         try:
-            rows.append(_Row(typed, evaluate(calculator, {**given, one.key: text}), math.isclose(value, shown)))
+            found = evaluate(calculator, {**given, one.key: text})
+            rows.append(_Row(typed, found, here, math.isclose(value, shown)))
         except InputFaultsError:
             continue
     return rows
@@ -71,14 +80,23 @@ def _is_plain(typed: str) -> bool:
         return False
 
 
-def values_about(given: float) -> list[float]:
-    """Return round values from a fraction of the given one to about twice it, the given one among them.
+def _step(one: Input, chosen: str) -> float | None:
+    """Return the step that an input is declared with, in the unit chosen; None for a round share of its value."""
+    if not one.tabulate:
+        return None
+    number, _, symbol = one.tabulate.partition(" ")
+    declared, wanted = find_unit(one.unit, symbol), find_unit(one.unit, chosen)
+    return wanted.shown(declared.inside(float(number))) if declared and wanted and not wanted.reciprocal else None
+
+
+def values_about(given: float, step: float | None = None) -> list[float]:
+    """Return round values near the given one, which is among them.
 
     >>> values_about(0.8)
-    [0.2, 0.4, 0.6, 0.8, 1.0, 1.2, 1.4, 1.6]
+    [0.5, 0.6, 0.7, 0.8, 0.9, 1.0, 1.1, 1.2]
     """
     size = abs(given)
-    step = _round_step(size / 4.0)
+    step = step or _round_step(size / 8.0)
     first = step * max(1, round(size / step) - ROWS // 2 + 1)
     values = [float(f"{first + i * step:.9g}") for i in range(ROWS)]
     if not any(math.isclose(value, size) for value in values):
@@ -111,9 +129,10 @@ def _cell(row: _Row, one: Output, *, with_unit: bool = False) -> str:
     found = row.evaluation.outputs[one.key]
     if found.value is None:
         return "–"
-    if with_unit or not isinstance(found.value, float):
+    if not isinstance(found.value, float):
         return found.text
-    return found.text.removesuffix(gap(found.chosen) + printed_unit(found.chosen))
+    text = text_of(row.evaluation, one, found.value, row.given.outputs[one.key].digits)
+    return text if with_unit else text.removesuffix(gap(found.chosen) + printed_unit(found.chosen))
 
 
 def _table(one: Input, rows: list[_Row], columns: list[Output]) -> str:
