@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from crankpin.calculator.entries import read_entry
 from crankpin.calculator.numbers import (
     format_number,
     format_quantity,
     full_number,
-    read_entry,
     tex_quantity,
     trimmed_number,
 )

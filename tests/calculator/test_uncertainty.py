@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from crankpin.calculator.numbers import format_with_uncertainty, read_entry
+from crankpin.calculator.entries import read_entry
+from crankpin.calculator.numbers import format_with_uncertainty
 
 
 def test_against_gum_7_2_6() -> None:

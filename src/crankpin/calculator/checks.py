@@ -7,11 +7,11 @@ from typing import Any
 from crankpin.calculator import curves, units
 from crankpin.calculator.declaration import Calculator, Choice, Input, Output, PublishedCheck, Table
 from crankpin.calculator.dimensions import dimension_of, formula_dimension, said
+from crankpin.calculator.entries import read_entry
 from crankpin.calculator.evaluate import Evaluation, evaluate, formula_of
 from crankpin.calculator.faults import DeclarationFault, InputFaultsError
 from crankpin.calculator.formula import FormulaError, names, read_formula
 from crankpin.calculator.naming import form_of
-from crankpin.calculator.numbers import read_entry
 from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.symbols import read_symbol
 from crankpin.calculator.units import find_unit, plain_unit

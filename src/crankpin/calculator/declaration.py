@@ -62,6 +62,8 @@ class Choice:
     #: Each case as (word used in links and on the command line, words shown).
     options: tuple[tuple[str, str], ...]
     default: str
+    #: Other words that may be typed, each with the case that it means.
+    also: tuple[tuple[str, str], ...] = ()
     line: int = field(default_factory=_line_written, compare=False, repr=False)
 
 

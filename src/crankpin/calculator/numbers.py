@@ -1,4 +1,4 @@
-"""Numbers in and out: what a student may type, and how a result is written.
+"""How a number is written: digits, sign, power of ten, unit, uncertainty.
 
 Writing rounds the decimal form half up, as the books do, after a first rounding to twelve digits: that
 removes the dust of binary arithmetic, so that both Pythons write the same text even where their doubles
@@ -7,64 +7,14 @@ differ in the last place.
 
 import math
 import re
-from dataclasses import dataclass
 
 from crankpin.calculator.units import Unit, find_unit, gap, printed_unit
 
 MINUS = "\u2212"
 GROUP = "\u202f"
-_SPACES = "\u00a0\u2009\u202f\u2007\u2002\u2003\u2005\u2006\u200a"
 _RAISED = str.maketrans("0123456789-+", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺")
 _LOWERED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻⁺", "0123456789-+")
-_MINUSES = str.maketrans({MINUS: "-", "–": "-", "‐": "-", "‑": "-", "﹣": "-", "-": "-"} | dict.fromkeys(_SPACES, " "))
-_LONGEST = 80
 _LEAST_PLACE = -6
-
-_ENTRY = re.compile(
-    r"""(?P<sign>[+-]?)\ *
-    (?:
-      (?P<digits>\d{1,3}(?:\ \d{3})+(?:[.,]\d*)?|\d+(?:[.,]\d*)?|[.,]\d+)
-      (?:[eE](?P<e>[+-]?\d{1,4})
-        | \ *[×x*·⋅]\ *10(?:(?:\^|\*\*)\ *(?P<p>[+-]?\d{1,4}) | (?P<raised>[-⁻+⁺]?[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,4})))?
-    | 10(?:(?:\^|\*\*)\ *(?P<alone>[+-]?\d{1,4}) | (?P<alone_raised>[-⁻+⁺]?[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,4}))
-    )
-    \ *(?P<unit>(?:[^\W\d_]|[°%]|1/).*)?""",
-    re.VERBOSE,
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """A number as typed: ``digits`` is its plain decimal form, ``unit`` what stood behind it ("" if nothing)."""
-
-    number: float
-    digits: str
-    unit: str
-
-
-def read_entry(text: str) -> Entry | None:
-    """Return the number and unit typed, or None where the text is not one number with at most one unit.
-
-    A comma or a point is the decimal sign; spaces may group thousands; the exponent is ``e-3`` or
-    ``×10^-3``; a true minus sign is a minus sign.
-
-    >>> read_entry("1,2×10^-3 cm")
-    Entry(number=0.0012, digits='1.2e-3', unit='cm')
-    >>> read_entry("twelve") is None
-    True
-    """
-    if len(text) > _LONGEST:
-        return None
-    match = _ENTRY.fullmatch(text.translate(_MINUSES).strip())
-    if match is None:
-        return None
-    digits = (match["digits"] or "1").replace(" ", "").replace(",", ".")
-    power = next((match[part] for part in ("e", "p", "raised", "alone", "alone_raised") if match[part]), "")
-    plain = match["sign"] + digits + (f"e{power.translate(_LOWERED)}" if power else "")
-    number = float(plain)
-    if not math.isfinite(number):
-        return None
-    return Entry(number, plain, (match["unit"] or "").strip())
 
 
 def _decimal(x: float, digits: int) -> tuple[str, int]:
@@ -161,6 +111,48 @@ def format_with_uncertainty(x: float, uncertainty: float, digits: int = 2) -> st
     if place >= _LEAST_PLACE and first < 5:
         return sign + _placed(figures, first)
     return sign + _placed(figures, 0) + f"×10{str(first).translate(_RAISED)}"
+
+
+def uncertainty_digits(uncertainty: float) -> int:
+    """Return how many digits of an uncertainty that was given are written: one, or two where the second is not 0."""
+    return 1 if _decimal(uncertainty, 2)[0].endswith("0") else 2
+
+
+def format_concise(x: float, uncertainty: float, digits: int = 2) -> str:
+    """Return x with so many digits of its standard uncertainty in brackets, which count its last digits.
+
+    Both are rounded together (GUM, JCGM 100:2008, 7.2.2 and 7.2.6).
+
+    >>> format_concise(10.05762, 0.027), format_concise(1234.6, 21.0), format_concise(0.0004, 0.02)
+    ('10.058(27)', '1235(21)', '0.000(20)')
+    >>> format_concise(2.5e6, 1.2e5), format_concise(25.0, 0.5, 1)
+    ('2.50(12)×10⁶', '25.0(5)')
+    """
+    figures, first = _decimal(uncertainty, digits)
+    place = first - digits + 1
+    whole = _counted_in(x, place)
+    lead = max(first, place + len(str(whole)) - 1 if whole else place)
+    sign = MINUS if x < 0 and whole else ""
+    if lead < 5 and place > 0:
+        return f"{sign}{grouped(str(whole) + '0' * place if whole else '0')}({figures}{'0' * place})"
+    power = 0 if lead < 5 and place >= _LEAST_PLACE else lead
+    digits_behind = power - place
+    text = str(whole).rjust(digits_behind + 1, "0")
+    head, rest = text[: len(text) - digits_behind], text[len(text) - digits_behind :]
+    tail = f"×10{str(power).translate(_RAISED)}" if power else ""
+    return f"{sign}{grouped(head)}{'.' if rest else ''}{rest}({figures}){tail}"
+
+
+def _counted_in(x: float, place: int) -> int:
+    """Return |x| in whole units of a decimal place, rounded half up, from its first twelve digits."""
+    if abs(x) < 0.5 * 10.0**place:
+        return 0
+    first = _decimal(x, 12)[1]
+    wanted = first - place + 1
+    if wanted <= 0:
+        return 1
+    figures, power = _decimal(x, min(wanted, 12))
+    return int(figures.ljust(wanted + power - first, "0"))
 
 
 def format_whole(x: float) -> str:

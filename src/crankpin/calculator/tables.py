@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from crankpin.calculator.numbers import read_entry
+from crankpin.calculator.entries import read_entry
 from crankpin.calculator.units import Unit, find_unit, printed_unit
 
 if TYPE_CHECKING:

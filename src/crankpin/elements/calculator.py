@@ -15,7 +15,7 @@ from html import escape
 from typing import Any
 
 from crankpin.calculator.declaration import AnyInput, Calculator, Choice, Input, Output, Table
-from crankpin.calculator.numbers import read_entry
+from crankpin.calculator.entries import read_entry
 from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.rendering import MathmlScript
 from crankpin.calculator.units import Unit, find_unit, plain_unit, printed_unit

@@ -9,7 +9,7 @@ g = "9.81 m/s2"                      always the same
 import re
 from dataclasses import dataclass, replace
 
-from crankpin.calculator.numbers import read_entry
+from crankpin.calculator.entries import read_entry
 from crankpin.calculator.units import plain_unit
 from crankpin.problems.faults import WordingError
 from crankpin.problems.generator import Generator

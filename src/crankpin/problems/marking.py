@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from crankpin.calculator.numbers import Entry, read_entry
+from crankpin.calculator.entries import Entry, read_entry
 from crankpin.calculator.units import find_unit, printed_unit
 from crankpin.problems.declaration import Answer, Question, Slip
 from crankpin.problems.expressions import rounded

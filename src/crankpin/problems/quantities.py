@@ -7,7 +7,8 @@ problems mean most often is taken: ``rpm`` an angular velocity, ``Hz`` a frequen
 
 from dataclasses import dataclass
 
-from crankpin.calculator.numbers import MINUS, format_number, grouped, read_entry
+from crankpin.calculator.entries import read_entry
+from crankpin.calculator.numbers import MINUS, format_number, grouped
 from crankpin.calculator.units import DIMENSIONS, Unit, find_unit, gap, plain_unit, printed_unit
 from crankpin.problems.faults import WordingError
 

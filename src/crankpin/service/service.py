@@ -14,11 +14,12 @@ from zipimport import zipimporter
 
 from crankpin.calculator.declaration import Calculator, Input
 from crankpin.calculator.declared import read_calculator
+from crankpin.calculator.entries import read_entry
 from crankpin.calculator.faults import InputFault
-from crankpin.calculator.numbers import format_number, read_entry
-from crankpin.calculator.parsing import ParsedInput, number_for_field, parse_input
+from crankpin.calculator.numbers import format_number
+from crankpin.calculator.parsing import ParsedInput, number_for_field, parse_input, plain_number, uncertainty_in
 from crankpin.calculator.serialise import answer
-from crankpin.calculator.units import find_unit, over_unit
+from crankpin.calculator.units import Unit, find_unit, over_unit
 
 #: How many rows stand for a curve in the table beside a picture.
 TABLE_ROWS = 13
@@ -31,10 +32,14 @@ def with_unit(text: str, unit: str) -> str:
 
     >>> with_unit("12", "cm"), with_unit("12 mm", "cm"), with_unit("twelve", "cm"), with_unit("3", "1")
     ('12 cm', '12 mm', 'twelve', '3')
+    >>> with_unit("25 ± 2 %", "N/m")
+    '25 N/m ± 2 %'
     """
     entry = read_entry(text)
     if entry is None or entry.unit or unit in ("", "1"):
         return text
+    if entry.uncertainty_unit:
+        return f"{entry.digits} {unit} ± {entry.uncertainty:.12g} {entry.uncertainty_unit}"
     return f"{text.strip()} {unit}"
 
 
@@ -164,11 +169,14 @@ def converted(calculator: Calculator, key: str, text: str, unit: str, wanted: st
         return None
     if parsed_input.chosen == known.symbol:
         return parsed_input.typed
-    return _as_typed(parsed_input, wanted)
+    return _as_typed(parsed_input, known)
 
 
-def _as_typed(parsed_input: ParsedInput, wanted: str) -> str:
-    return number_for_field(float(parsed_input.value), parsed_input.unit, wanted).removesuffix(".0")
+def _as_typed(parsed_input: ParsedInput, known: Unit) -> str:
+    value = float(parsed_input.value)
+    number = number_for_field(value, parsed_input.unit, known.symbol).removesuffix(".0")
+    size = uncertainty_in(known, value, parsed_input.uncertainty)
+    return f"{number} ± {plain_number(size)}" if size else number
 
 
 class CalculatorService:
