@@ -43,6 +43,12 @@ calculator = Calculator(
                 ("end-to-end", "in series: end to end"),
             ),
             default="side-by-side",
+            also=(
+                ("parallel", "side-by-side"),
+                ("in parallel", "side-by-side"),
+                ("series", "end-to-end"),
+                ("in series", "end-to-end"),
+            ),
         ),
     ),
     outputs=(

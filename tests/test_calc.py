@@ -43,9 +43,9 @@ def test_text_has_the_table_and_the_working() -> None:
 @pytest.mark.parametrize(
     ("words", "message"),
     [
-        (["edge-on", "--set", "A=-3cm"], "A, amplitude: -3cm was given; it must be from 1×10⁻⁷ cm to 1×10¹¹ cm.\n"),
+        (["edge-on", "--set", "A=-3cm"], "A, amplitude: -3cm was given; it must be greater than zero.\n"),
         (["edge-on", "--set", "A"], "--set 'A': write a key, = and a value, for example --set A=12cm.\n"),
-        (["edge-off"], "There is no calculator called 'edge-off'; there are "),
+        (["edge-off"], "There is no calculator called 'edge-off'; did you mean edge-on? There are "),
         (["edge-on", "--table", "none.csv"], "--table: edge-on takes no table; its inputs are A, omega, phi, t.\n"),
     ],
 )

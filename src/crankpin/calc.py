@@ -1,6 +1,7 @@
 """Asking a calculator in a terminal: what was given, what was found, and the working."""
 
 from collections.abc import Iterator
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -49,7 +50,10 @@ def _calculator(name: str, folder: Path) -> Calculator:
     try:
         return load_one(folder, name)
     except KeyError:
-        raise AskError(f"There is no calculator called {name!r}; there are {', '.join(names_in(folder))}.") from None
+        names = names_in(folder)
+        near = get_close_matches(name, names, 1)
+        hint = f"did you mean {near[0]}? There are" if near else "there are"
+        raise AskError(f"There is no calculator called {name!r}; {hint} {', '.join(names)}.") from None
     except DeclarationFaultsError as error:
         raise AskError(str(error)) from None
 
@@ -75,6 +79,11 @@ def _keys(calculator: Calculator) -> str:
 def as_data(name: str, evaluation: Evaluation) -> dict[str, Any]:
     """Return the evaluation in the form of ``--json``."""
     return result(name, evaluation)
+
+
+def notes(evaluation: Evaluation) -> list[str]:
+    """Return what was understood of inputs that left something out, a sentence each."""
+    return [f"{one.key}: {one.note}." for one in evaluation.inputs.values() if one.note]
 
 
 def as_text(evaluation: Evaluation) -> str:

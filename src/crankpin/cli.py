@@ -113,6 +113,8 @@ def calc(course: Path, name: str, settings: tuple[str, ...], table: Path | None,
     except calculations.AskError as error:
         click.echo(error, err=True)
         sys.exit(2)
+    for note in calculations.notes(evaluation):
+        click.echo(note, err=True)
     click.echo(
         json.dumps(calculations.as_data(name, evaluation), ensure_ascii=False)
         if as_json

@@ -50,7 +50,11 @@ def test_defaults_texts_and_numbers_in_si() -> None:
     assert evaluate(calculator()).outputs["d"].value == 0.24
     assert evaluate(calculator(), {"A": "50cm"}).outputs["d"].value == 1.0
     assert evaluate(calculator(), {"A": 0.5}).outputs["d"].value == 1.0
-    assert evaluate(calculator(), {"A": "0.5"}).inputs["A"].value == 0.5
+
+
+def test_a_number_without_a_unit_has_that_of_the_default_and_it_is_said() -> None:
+    found = evaluate(calculator(), {"A": "0.5"}).inputs["A"]
+    assert (found.value, found.note) == (0.005, "no unit was given; 0.5 cm was understood")
 
 
 def test_a_result_follows_the_unit_that_was_chosen() -> None:
@@ -59,8 +63,8 @@ def test_a_result_follows_the_unit_that_was_chosen() -> None:
 
 
 def test_what_is_read_back_of_an_input() -> None:
-    reading = evaluate(calculator(), {"A": "12,345 cm"}).inputs["A"]
-    assert (reading.text, reading.typed, reading.chosen, reading.value) == ("12.345 cm", "12,345", "cm", 0.12345)
+    reading = evaluate(calculator(), {"A": "12,34 cm"}).inputs["A"]
+    assert (reading.text, reading.typed, reading.chosen, reading.value) == ("12.34 cm", "12,34", "cm", 0.1234)
 
 
 @pytest.mark.parametrize(
@@ -69,12 +73,47 @@ def test_what_is_read_back_of_an_input() -> None:
         ("twelve", "A, amplitude: “twelve” is not a number; type a number such as 12 cm, from 0.1 cm to 1000 cm."),
         ("", "A, amplitude: nothing was given; type a number such as 12 cm, from 0.1 cm to 1000 cm."),
         ("3 kg", "A, amplitude: the unit “kg” is not known here; use m, cm."),
-        ("20 m", "A, amplitude: 20 m was given; it must be from 0.001 m to 10 m."),
-        ("-5 cm", "A, amplitude: -5 cm was given; it must be from 0.1 cm to 1000 cm."),
+        ("24,000", "A, amplitude: “24,000” can be 24000 or 24.000; type the one that is meant, without the comma."),
+        ("12 Mm", "A, amplitude: the capital M of “Mm” stands for a million; if mm is meant, type mm."),
+        (
+            "12 cm ± 2 kg",
+            "A, amplitude: “12 cm ± 2 kg” was given; the uncertainty must be in the unit of the number, cm.",
+        ),
+        ("20 m", "A, amplitude: 20 m was given; it must be at most 10 m."),
+        ("-5 cm", "A, amplitude: -5 cm was given; it must be greater than zero."),
     ],
 )
 def test_one_message_says_what_was_given_and_what_is_allowed(typed: str, message: str) -> None:
     assert messages(calculator(), A=typed) == [message]
+
+
+@pytest.mark.parametrize(
+    ("typed", "value", "uncertainty", "text", "rest"),
+    [
+        ("12.0(5) cm", 0.12, 0.005, "12.0(5) cm", ("12.0 ± 0.5", "cm")),
+        ("12 ± 0.25 cm", 0.12, 0.0025, "12.00(25) cm", ("12 ± 0.25", "cm")),
+        ("12 cm ± 2 %", 0.12, 0.0024, "12.00(24) cm", ("12 ± 0.24", "cm")),
+        ("1 m ± 2 mm", 1.0, 0.002, "1.000(2) m", ("1 ± 0.002", "m")),
+        ("250 mm ± 1 mm", 0.25, 0.001, "25.0(1) cm", ("25 ± 0.1", "cm")),
+        ("0.005 km", 5.0, 0.0, "5.00 m", ("5", "m")),
+    ],
+)
+def test_an_uncertainty_is_understood_beside_its_value(
+    typed: str, value: float, uncertainty: float, text: str, rest: tuple[str, str]
+) -> None:
+    found = evaluate(calculator(), {"A": typed}).inputs["A"]
+    assert (found.value, found.text, (found.typed, found.chosen)) == (value, text, rest)
+    assert found.uncertainty == pytest.approx(uncertainty, rel=1e-12)
+    again = evaluate(calculator(), {"A": f"{found.typed} {found.chosen}"}).inputs["A"]
+    assert (again.value, again.uncertainty) == (value, pytest.approx(uncertainty, rel=1e-12))
+
+
+def test_a_period_with_its_uncertainty_makes_a_rate_with_the_same_relative_one() -> None:
+    rate = length("A", symbol=r"\\omega", meaning="rate", unit="rad/s", also=("s",), default="2 s", lowest="0.1 rad/s",
+                  highest="10 rad/s", slider=("1 s", "9 s"), step="1 s")  # fmt: skip
+    for typed in ("2.00(1) s", "2 s ± 10 ms"):
+        found = evaluate(calculator(inputs=(rate,)), {"A": typed}).inputs["A"]
+        assert found.uncertainty / found.value == pytest.approx(0.005)
 
 
 def test_every_fault_is_told_at_once() -> None:
@@ -112,7 +151,7 @@ def test_a_period_of_zero_is_out_of_range_not_a_division_by_zero() -> None:
     rate = length("A", symbol=r"\omega", meaning="rate", unit="rad/s", also=("s",), default="2 s", lowest="0.1 rad/s",
                   highest="10 rad/s", slider=("1 s", "9 s"), step="1 s")  # fmt: skip
     assert messages(calculator(inputs=(rate,)), A="0 s") == [
-        "A (ω), rate: 0 s was given; it must be from 0.6283 s to 62.83 s."
+        "A (T), rate: 0 s was given; it must be greater than zero."
     ]
 
 

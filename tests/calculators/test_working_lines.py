@@ -12,9 +12,9 @@ from collections.abc import Iterator
 import pytest
 
 from crankpin.calculator.declaration import Calculator, Choice, Input
+from crankpin.calculator.entries import read_entry
 from crankpin.calculator.evaluate import Evaluation, evaluate
 from crankpin.calculator.faults import InputFaultsError
-from crankpin.calculator.numbers import read_entry
 from crankpin.calculator.rendering import TextScript
 from crankpin.calculator.rounding import terms_of
 from crankpin.calculator.units import DIMENSIONS, find_unit, printed_unit

@@ -23,7 +23,7 @@ def v(variant):
     ["{v:.4g} m/s", "{v:.4g}m/s", "{cm:.4g} cm/s", "{v:.3e} m/s", "{comma} m/s", "{v:.4g} m s-1", "+{v:.4g}  m/s"],
 )
 def test_a_right_answer_is_accepted_in_each_spelling(variant, v, spelling):
-    typed = spelling.format(v=v, cm=v * 100, comma=f"{v:.4g}".replace(".", ","))
+    typed = spelling.format(v=v, cm=v * 100, comma=f"{v:.5g}".replace(".", ","))
     assert verdict(variant, "b", typed).state == "right"
 
 
@@ -77,3 +77,9 @@ def test_a_part_goes_on_from_the_student_s_own_answer(variant, omega, v):
 
 def test_the_right_answer_stays_right_after_a_wrong_part(variant, omega, v):
     assert verdict(variant, "b", f"{v:.4g} m/s", {"a": 1.5 * omega}).state == "right"
+
+
+def test_a_comma_that_may_group_thousands_is_asked_back(variant, v):
+    told = verdict(variant, "b", "2,278 m/s")
+    assert told.state == "unread"
+    assert "can be 2278 or 2.278" in told.says

@@ -54,6 +54,9 @@ def _inputs(calculator: Calculator) -> Told:
         if isinstance(one, Choice):
             if one.default not in dict(one.options):
                 yield one.line, f"{one.key}: the default {one.default!r} is none of the options"
+            for name, word in one.also:
+                if word not in dict(one.options):
+                    yield one.line, f"{one.key}: {name!r} stands for {word!r}, which is none of the options"
         elif isinstance(one, Table):
             yield from _table(one)
         else:

@@ -8,7 +8,7 @@ import re
 from dataclasses import dataclass
 
 _LONGEST = 80
-_SPACES = "\u00a0\u2009\u202f\u2007\u2002\u2003\u2005\u2006\u200a\t"
+_SPACES = "\u00a0\u2009\u202f\u2007\u2002\u2003\u2005\u2006\u200a"
 _INVISIBLE = "\u00ad\u200b\u200c\u200d\u200e\u200f\u2060\ufeff\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 _MINUSES = "\u2212\u2013\u2010\u2011\ufe63\uff0d\u207b"
 _APOSTROPHES = "\u2019\u02bc\uff07"
@@ -53,8 +53,8 @@ _PLAIN = re.compile(rf"(?P<digits>{_DECIMAL})(?:\ ?\((?P<last>[\d.,]+)\))?{_POWE
 _BARE_POWER = re.compile(rf"{_ALONE}\ *{_UNIT}", re.VERBOSE)
 _RATIO = re.compile(r"(?:(?P<whole>\d+)\ +)?(?P<top>\d+)\ ?/\ ?(?P<below>\d+)(?![\d.,])" + r"\ *" + _UNIT, re.VERBOSE)
 _PI = re.compile(
-    rf"(?:(?P<top>\d+)\ ?/\ ?(?P<below>\d+)|(?P<digits>{_DECIMAL}))?\ ?(?:[×*·⋅]\ ?)?pi(?:\ ?/\ ?(?P<over>\d+(?:[.,]\d+)?))?"
-    r"(?![\d.,])\ *" + _UNIT,
+    rf"(?:(?P<top>\d+)\ ?/\ ?(?P<below>\d+)|(?P<digits>{_DECIMAL}))?\ ?(?:[×*·⋅]\ ?)?"
+    r"pi(?:\ ?/\ ?(?P<over>\d+(?:[.,]\d+)?))?(?![\d.,])\ *" + _UNIT,
     re.VERBOSE,
 )
 _ARC = re.compile(r"(\d+)\ *(?:°|deg)\ *(\d+(?:[.,]\d+)?)\ *['′](?:\ *(\d+(?:[.,]\d+)?)\ *(?:\"|″|”|''))?")

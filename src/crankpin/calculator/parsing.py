@@ -1,7 +1,7 @@
 """What is given to a calculator: texts (or SI numbers) into values, with every fault found.
 
-A number typed without a unit has the unit of the default, which is what a page shows beside the field; a number given as
-a float is in SI.
+A number typed without a unit has the unit of the default, which is what a page shows beside the field; a number given
+as a float is in SI.
 """
 
 import math
@@ -13,6 +13,7 @@ from typing import Any
 from crankpin.calculator.declaration import AnyInput, Calculator, Choice, Input, Table
 from crankpin.calculator.entries import NO_NUMBER, Entry, Unread, read, read_entry
 from crankpin.calculator.faults import InputFault
+from crankpin.calculator.naming import name_of
 from crankpin.calculator.numbers import (
     format_concise,
     format_number,
@@ -131,8 +132,7 @@ def _quantity(one: Input, given: Given) -> ParsedInput | InputFault:
     if not _ends(one)[0] <= value <= _ends(one)[1]:
         return _out_of_range(one, text, value, unit)
     if one.whole and not value.is_integer():
-        allowed = f"a whole number {allowed_text(one, _offered(one, unit).symbol)}"
-        return InputFault(one.key, text, allowed, f"{_named(one)}: {text} was given; it must be {allowed}.")
+        return _told_range(one, text, f"a whole number {allowed_text(one, _offered(one, unit).symbol)}", unit)
     uncertainty = _uncertainty(one, text, entry, unit)
     if isinstance(uncertainty, InputFault):
         return uncertainty
@@ -251,10 +251,12 @@ def _fraction(digits: str, unit: Unit) -> Any:
     return number * Fraction(unit.times) / Fraction(unit.over)
 
 
-def _named(one: Input) -> str:
-    symbol = read_symbol(one.symbol)
+def _named(one: Input, unit: str = "") -> str:
+    """Return key, symbol and name of an input, as they are for the unit in which it is given."""
+    called = name_of(one, unit)
+    symbol = read_symbol(called.symbol)
     name = symbol.text() if symbol else one.key
-    return f"{one.key if name == one.key else f'{one.key} ({name})'}, {one.meaning}"
+    return f"{one.key if name == one.key else f'{one.key} ({name})'}, {called.meaning}"
 
 
 def _not_a_number(one: Input, text: str, reason: str) -> str:
@@ -285,7 +287,12 @@ def _out_of_range(one: Input, text: str, value: float | None, unit: Unit) -> Inp
         allowed = f"at least {_limit(one, low if value < low else high, value, offered)}"
     else:
         allowed = f"at most {_limit(one, low if value < low else high, value, offered)}"
-    return InputFault(one.key, text, allowed, f"{_named(one)}: {text} was given; it must be {allowed}.")
+    return _told_range(one, text, allowed, unit)
+
+
+def _told_range(one: Input, text: str, allowed: str, unit: Unit) -> InputFault:
+    message = f"{_named(one, unit.symbol)}: {text} was given; it must be {allowed}."
+    return InputFault(one.key, text, allowed, message)
 
 
 def _limit(one: Input, end: float, value: float, unit: Unit) -> str:

@@ -25,7 +25,12 @@ def result(name: str, evaluation: Evaluation) -> dict[str, Any]:
 
 
 def _input(parsed_input: ParsedInput) -> dict[str, Any]:
-    return {"value": parsed_input.number, "unit": parsed_input.unit, "text": parsed_input.text}
+    shown = {"value": parsed_input.number, "unit": parsed_input.unit, "text": parsed_input.text}
+    if parsed_input.uncertainty:
+        shown["uncertainty"] = parsed_input.uncertainty
+    if parsed_input.note:
+        shown["note"] = parsed_input.note
+    return shown
 
 
 def _name(calculator: Calculator, parsed_input: ParsedInput) -> dict[str, str]:

@@ -119,7 +119,7 @@ def _stronger(line: str, separator: str) -> str:
 
 
 def _numbers_apart(line: str, sign: str) -> bool:
-    return sum(1 for cell in line.split(sign) if _is_number(cell.strip())) > 1
+    return sum(1 for cell in line.split(sign) if cell.strip()[:1].isdigit()) > 1
 
 
 def _torn(line: _Line, table: "Table") -> str:

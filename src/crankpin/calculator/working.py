@@ -9,10 +9,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from crankpin.calculator.declaration import Input, Output
+from crankpin.calculator.entries import read_entry
 from crankpin.calculator.evaluate import Evaluation, Found, formula_of, text_of
 from crankpin.calculator.formula import Node, compute, names, read_formula
 from crankpin.calculator.naming import RECKONED, form_of, name_of
-from crankpin.calculator.numbers import GROUP, MINUS, format_number, read_entry, rounded, trimmed_number
+from crankpin.calculator.numbers import GROUP, MINUS, format_number, rounded, trimmed_number
 from crankpin.calculator.parsing import ParsedInput
 from crankpin.calculator.rendering import MathmlScript, Put, Script, TexScript, WordsScript, write
 from crankpin.calculator.symbols import read_symbol

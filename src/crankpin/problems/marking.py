@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from crankpin.calculator.entries import Entry, read_entry
+from crankpin.calculator.entries import NO_NUMBER, Entry, Unread, read
 from crankpin.calculator.units import find_unit, printed_unit
 from crankpin.problems.declaration import Answer, Question, Slip
 from crankpin.problems.expressions import rounded
@@ -37,10 +37,9 @@ class _Marking:
         self.earlier = {name: value for name, value in earlier.items() if name in question.goes_on_from}
 
     def verdict(self, typed: str) -> Verdict:
-        entry = read_entry(typed)
-        if entry is None:
-            what = f"“{typed.strip()}” is not a number with a unit" if typed.strip() else "Nothing is written here yet"
-            return Verdict("unread", f"{what}. Write a number and its unit, with a point or a comma.")
+        entry = read(typed)
+        if isinstance(entry, Unread):
+            return Verdict("unread", _unread(typed.strip(), entry))
         unit = find_unit(self.form.dimension, entry.unit or "1")
         if unit is None or (unit.reciprocal and entry.number == 0.0):
             return self._without_unit(entry) if not entry.unit else self._other_unit(entry)
@@ -124,6 +123,13 @@ class _Marking:
         if self.form.dimension == "1":
             return Verdict("wrong", f"What is asked for is a plain number, without {_shown_unit(entry.unit)}.")
         return Verdict("wrong", f"What is asked for is not measured in {_shown_unit(entry.unit)}. Look at the units.")
+
+
+def _unread(typed: str, entry: Unread) -> str:
+    if typed and entry != NO_NUMBER:
+        return f"“{typed}” {entry.reason}."
+    what = f"“{typed}” is not a number with a unit" if typed else "Nothing is written here yet"
+    return f"{what}. Write a number and its unit, with a point or a comma."
 
 
 def _shown_unit(unit: str) -> str:

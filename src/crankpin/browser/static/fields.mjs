@@ -104,8 +104,9 @@ class QuantityField extends Field {
     this.plain = this.control.dataset.plain;
     this.printedUnit = this.chosen = this.unit.value;
     this.understood = null; // the number alone, of the text that was answered last and still stands
+    this.plusMinus = this.wasPrinted.match(/ ± .*/)?.[0] ?? ""; // its standard uncertainty, which steps leave as it is
     this.#scaleSlider();
-    this.slider.addEventListener("input", () => this.#type(this.slider.value));
+    this.slider.addEventListener("input", () => this.#type(this.slider.value + this.plusMinus));
     this.slider.addEventListener("change", () => ask.settled(this));
     this.unit.addEventListener("change", () => this.#convert());
     this.control.addEventListener("input", () => (this.understood = null));
@@ -135,6 +136,7 @@ class QuantityField extends Field {
     this.#name(reading);
     this.plain = reading.plain;
     this.understood = reading.typed;
+    this.plusMinus = reading.typed.match(/ ± .*/)?.[0] ?? "";
     this.#choose(reading.chosen);
     this.slider.value = reading.plain;
     this.slider.setAttribute("aria-valuetext", reading.text);
@@ -144,7 +146,7 @@ class QuantityField extends Field {
   forLink() {
     const {value} = this.control;
     if (this.understood === null && value !== this.wasPrinted) return value;
-    return this.plain + (this.chosen === "1" ? "" : this.chosen);
+    return this.plain + this.plusMinus + (this.chosen === "1" ? "" : this.chosen);
   }
 
   /** A period, a frequency and an angular frequency each have a symbol and a name of their own. */
@@ -160,7 +162,7 @@ class QuantityField extends Field {
 
   /** A unit typed behind the number stands in its own box once the number is understood. */
   #tidy() {
-    if (this.understood !== null && this.control.value.startsWith(this.understood)) this.control.value = this.understood;
+    if (this.understood !== null) this.control.value = this.understood;
   }
 
   #type(text) {
@@ -190,20 +192,20 @@ class QuantityField extends Field {
   #step(sign) {
     const now = this.#number();
     const {step} = this.unit.selectedOptions[0].dataset;
-    this.#type(sum(now, sign < 0 ? `-${step}` : step));
+    this.#type(sum(now, sign < 0 ? `-${step}` : step) + this.plusMinus);
     this.ask.settled(this);
   }
 
   #turn() {
     const now = this.#number();
-    this.#type(now.startsWith("-") ? now.slice(1) : `-${now}`);
+    this.#type((now.startsWith("-") ? now.slice(1) : `-${now}`) + this.plusMinus);
     this.ask.settled(this);
   }
 
   /** The number in the field where it is plain, else the one last understood. */
   #number() {
     const text = this.control.value.trim().replace("\u2212", "-");
-    return text !== "" && Number.isFinite(Number(text)) ? text : this.plain;
+    return PLAIN.test(text) ? text : this.plain;
   }
 
   async #convert() {
@@ -223,6 +225,8 @@ class QuantityField extends Field {
     this.ask.settled(this);
   }
 }
+
+const PLAIN = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 
 /** The sum of two plain numbers as text, with no more decimals than they have. */
 function sum(a, b) {
