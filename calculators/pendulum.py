@@ -2,15 +2,16 @@
 
 from math import cos, pi, radians, tau
 
-from crankpin.calculator.common import gravity
+from crankpin.calculator.common import gravity, mass
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
-from crankpin.mechanics import pendulum
+from crankpin.mechanics import pendulum, vertical_circle
 
 
-def find(L: float, g: float, theta_max: float) -> dict[str, float]:
+def find(L: float, g: float, theta_max: float, m: float) -> dict[str, float]:
     """The period two ways, their difference, and what it does to a clock."""
     T = pendulum.swing_period(L, g, theta_max)
+    v_low = vertical_circle.lowest_speed(L, theta_max, g)
     return {
         "T_small": pendulum.small_swing_period(L, g),
         "first_term": theta_max * theta_max / 16.0,
@@ -19,6 +20,8 @@ def find(L: float, g: float, theta_max: float) -> dict[str, float]:
         "T": T,
         "f": 1.0 / T,
         "drift": pendulum.daily_drift(theta_max),
+        "v_low": v_low,
+        "F_low": vertical_circle.inward_force_round_circle(m, L, v_low, 0.0, g),
     }
 
 
@@ -73,6 +76,13 @@ calculator = Calculator(
             "light stiff "
             "rod it may be more.",
         ),
+        mass(
+            "1 kg",
+            meaning="mass of the bob",
+            help="Only the tension depends on it.",
+            slider=("0.1 kg", "5 kg"),
+            step="0.1 kg",
+        ),
     ),
     outputs=(
         Output(
@@ -124,6 +134,21 @@ calculator = Calculator(
             unit="s/d",
             formula='-quantity(86400, "s/d")*excess/(1 + excess)',
             method="The clock counts each swing as if it were a small one.",
+        ),
+        Output(
+            key="v_low",
+            symbol=r"v_{\mathrm{low}}",
+            meaning="speed at the lowest point",
+            unit="m/s",
+            formula="sqrt(2*g*L*(1 - cos(theta_max)))",
+        ),
+        Output(
+            key="F_low",
+            symbol=r"F_{\mathrm{low}}",
+            meaning="tension in the thread at the lowest point",
+            unit="N",
+            formula="m*g*(3 - 2*cos(theta_max))",
+            method="It holds the weight and provides the centripetal force.",
         ),
     ),
     function=find,
@@ -182,6 +207,12 @@ calculator = Calculator(
             source="mpmath reference documentation, K(1/2) = 1.854 074 677 301 3719; the ratio is 2 K over π",
             given={"theta_max": "90 deg"},
             expect={"ratio": "1.18034059901610"},
+        ),
+        PublishedCheck(
+            source="common practice, no source",
+            note="Let go at 60°, the bob pulls with twice its weight at the lowest point.",
+            given={"L": "1 m", "g": "10 m/s2", "theta_max": "60 deg", "m": "1 kg"},
+            expect={"F_low": "20.000 N", "v_low": "3.1623 m/s"},
         ),
         PublishedCheck(
             source="common practice, no source",

@@ -21,7 +21,24 @@ SPELT |= {
 }
 SPELT |= {"deg/h": "degree/hour", "rad/h": "radian/hour", "m/h": "meter/hour", "cm/h": "cm/hour", "cm/min": "cm/minute"}
 SPELT |= {"1/min": "1/minute", "h": "hour", "d": "day", "min": "minute", "s/d": "second/day", "min/d": "minute/day"}
-SPELT |= {"km/h": "km/hour", "t": "tonne"}
+SPELT |= {
+    "km/h": "km/hour",
+    "km/s": "km/second",
+    "t": "tonne",
+    "yr": "julian_year",
+    "au": "astronomical_unit",
+    "ly": "light_year",
+}
+SPELT |= {
+    "rad/s2": "radian/s**2",
+    "deg/s2": "degree/s**2",
+    "rpm/s": "turn/minute/s",
+    "km3/yr2": "km**3/julian_year**2",
+    "1/K": "1/kelvin",
+    "ppm/K": "ppm/kelvin",
+}
+SPELT |= {"m3/s2": "m**3/s**2", "km3/s2": "km**3/s**2", "m3/(kg s2)": "m**3/(kg*s**2)"}
+DAYS = {"s": 1.0 / 86_400.0, "d": 1.0, "yr": 365.25}
 REGISTRY = pint.UnitRegistry()
 PAIRS = [(measure, symbol) for measure, units in DIMENSIONS.items() for symbol in units]
 
@@ -29,8 +46,12 @@ PAIRS = [(measure, symbol) for measure, units in DIMENSIONS.items() for symbol i
 @pytest.mark.parametrize(("measure", "symbol"), PAIRS)
 def test_against_pint(measure: str, symbol: str) -> None:
     unit = DIMENSIONS[measure][symbol]
-    if measure == "rad/s" and symbol in ("Hz", "s"):
-        there = 2.0 * math.pi * 3.7 if symbol == "Hz" else 2.0 * math.pi / 3.7
+    if measure == "rad/s" and symbol == "Hz":
+        there = 2.0 * math.pi * 3.7
+    elif measure == "rad/s" and symbol in DAYS:
+        there = 2.0 * math.pi / (3.7 * 86_400.0 * DAYS[symbol])
+    elif measure == "dB":
+        there = 3.7
     elif "Hz" in measure and symbol in ("rpm", "rad/s"):
         there = REGISTRY.Quantity(3.7, SPELT[symbol]).to("turn/second").magnitude
     elif measure == "rpm":

@@ -1,7 +1,7 @@
 """Symbols of quantities: declared as TeX, written as MathML, text or words.
 
 The part of TeX understood: one letter or one Greek command, then at most one subscript, which is a
-letter, digits, ``\\max`` and its like, or ``\\mathrm{word}``; or two such symbols with a stroke between.
+letter, digits, ``\\max`` and its like, or ``\\mathrm{word}``; ``\\Delta`` before it; or two such with a stroke between.
 Quantities are italic, descriptive subscripts upright (ISO 80000-1, from memory; NIST SP 811, section 10.2).
 """
 
@@ -19,6 +19,7 @@ GREEK = {
     "zeta": "ζ",
     "eta": "η",
     "theta": "θ",
+    "Theta": "Θ",
     "vartheta": "ϑ",
     "kappa": "κ",
     "lambda": "λ",
@@ -37,7 +38,7 @@ GREEK = {
     "Omega": "Ω",
 }
 _SYMBOL = re.compile(
-    r"(?P<head>[A-Za-z]|\\[A-Za-z]+)"
+    r"(?P<change>\\Delta(?: (?=[A-Za-z])|(?=\\)))?(?P<head>[A-Za-z]|\\[A-Za-z]+)"
     r"(?:_(?:(?P<one>[A-Za-z0-9]|\\[A-Za-z]+)|\{(?P<many>[A-Za-z0-9]+|\\[A-Za-z]+|[0-9]+/[0-9]+|\\mathrm\{[^{}]+\}(?:,[0-9A-Za-z])?)\}))?"
 )
 _DIGIT_WORDS = {"0": "zero", "1": "one", "2": "two", "3": "three", "4": "four"}
@@ -52,6 +53,8 @@ class Symbol:
     upright: bool = False
     #: The lower symbol of a quotient such as a/g.
     over: "Symbol | None" = None
+    #: True for the change of a quantity, with an upright Δ before it.
+    change: bool = False
 
     def mathml(self) -> str:
         """Return the symbol as MathML Core."""
@@ -61,9 +64,8 @@ class Symbol:
 
     def _mathml(self) -> str:
         letter = f"<mi>{self.head}</mi>"
-        if not self.below:
-            return letter
-        return f"<msub>{letter}{self._below_mathml()}</msub>"
+        written = f"<msub>{letter}{self._below_mathml()}</msub>" if self.below else letter
+        return f'<mrow><mi mathvariant="normal">Δ</mi>{written}</mrow>' if self.change else written
 
     def _below_mathml(self) -> str:
         if self.below.isdigit():
@@ -74,14 +76,14 @@ class Symbol:
 
     def text(self) -> str:
         """Return the symbol as plain text: ``v_max``."""
-        own = f"{self.head}_{self.below}" if self.below else self.head
+        own = "Δ" * self.change + (f"{self.head}_{self.below}" if self.below else self.head)
         return f"{own}/{self.over.text()}" if self.over else own
 
     def words(self) -> str:
         """Return the symbol as it is said: ``v max``, ``omega zero``."""
         head = next((name for name, letter in GREEK.items() if letter == self.head), self.head)
         head = "phi" if head == "varphi" else head
-        own = f"{head} {_DIGIT_WORDS.get(self.below, self.below)}".strip()
+        own = "change in " * self.change + f"{head} {_DIGIT_WORDS.get(self.below, self.below)}".strip()
         return f"{own} over {self.over.words()}" if self.over else own
 
 
@@ -108,7 +110,7 @@ def read_symbol(tex: str) -> Symbol | None:
         below = below[8:].replace("}", "")
     elif below.startswith("\\"):
         below = GREEK.get(below[1:], below[1:])
-    return Symbol(head, below, upright) if head else None
+    return Symbol(head, below, upright, change=bool(match["change"])) if head else None
 
 
 def _quotient(tex: str) -> tuple[str, str]:

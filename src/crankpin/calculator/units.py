@@ -28,6 +28,11 @@ class Unit:
 
 
 _TURN = 2.0 * math.pi
+_DAY = 86_400.0
+# The astronomers' year of 365.25 days, their unit of length, and how far light goes in such a year (IAU, from memory).
+_YEAR = 365.25 * _DAY
+_ASTRONOMICAL_UNIT = 149_597_870_700.0
+_LIGHT_YEAR = 299_792_458.0 * _YEAR
 
 
 def _dimension(*units: Unit) -> dict[str, Unit]:
@@ -37,8 +42,23 @@ def _dimension(*units: Unit) -> dict[str, Unit]:
 # Degrees, minutes and hours are accepted beside the SI (BIPM, SI Brochure, 9th ed., Table 8);
 # rpm is the trade's name for one turn a minute, 2 pi/60 rad/s.
 DIMENSIONS: dict[str, dict[str, Unit]] = {
-    "m": _dimension(Unit("m"), Unit("cm", over=100.0), Unit("mm", over=1000.0), Unit("km", times=1000.0)),
-    "s": _dimension(Unit("s"), Unit("ms", over=1000.0), Unit("min", times=60.0), Unit("h", times=3600.0)),
+    "m": _dimension(
+        Unit("m"),
+        Unit("cm", over=100.0),
+        Unit("mm", over=1000.0),
+        Unit("nm", over=1e9),
+        Unit("km", times=1000.0),
+        Unit("au", times=_ASTRONOMICAL_UNIT),
+        Unit("ly", times=_LIGHT_YEAR),
+    ),
+    "s": _dimension(
+        Unit("s"),
+        Unit("ms", over=1000.0),
+        Unit("min", times=60.0),
+        Unit("h", times=3600.0),
+        Unit("d", times=_DAY),
+        Unit("yr", times=_YEAR),
+    ),
     "rad": _dimension(Unit("rad"), Unit("deg", times=math.pi, over=180.0)),
     "rad/s": _dimension(
         Unit("rad/s"),
@@ -46,6 +66,11 @@ DIMENSIONS: dict[str, dict[str, Unit]] = {
         Unit("deg/s", times=math.pi, over=180.0),
         Unit("Hz", times=_TURN),
         Unit("s", times=_TURN, reciprocal=True),
+        Unit("d", times=_TURN, over=_DAY, reciprocal=True),
+        Unit("yr", times=_TURN, over=_YEAR, reciprocal=True),
+    ),
+    "rad/s2": _dimension(
+        Unit("rad/s2"), Unit("deg/s2", times=math.pi, over=180.0), Unit("rpm/s", times=_TURN, over=60.0)
     ),
     "Hz": _dimension(Unit("Hz"), Unit("mHz", over=1000.0), Unit("kHz", times=1000.0), Unit("rpm", over=60.0)),
     "rpm": _dimension(Unit("rpm"), Unit("Hz", times=60.0), Unit("rad/s", times=60.0, over=_TURN)),
@@ -54,6 +79,7 @@ DIMENSIONS: dict[str, dict[str, Unit]] = {
         Unit("cm/s", over=100.0),
         Unit("mm/s", over=1000.0),
         Unit("km/h", times=1000.0, over=3600.0),
+        Unit("km/s", times=1000.0),
     ),
     "m/s2": _dimension(Unit("m/s2"), Unit("cm/s2", over=100.0), Unit("mm/s2", over=1000.0)),
     "kg": _dimension(Unit("kg"), Unit("g", over=1000.0), Unit("t", times=1000.0)),
@@ -68,6 +94,12 @@ DIMENSIONS: dict[str, dict[str, Unit]] = {
     "s2": _dimension(Unit("s2")),
     "s2/kg": _dimension(Unit("s2/kg"), Unit("s2/g", times=1000.0)),
     "1": _dimension(Unit("1"), Unit("%", over=100.0)),
+    "dB": _dimension(Unit("dB")),
+    "K": _dimension(Unit("K"), Unit("mK", over=1000.0)),
+    "1/K": _dimension(Unit("1/K"), Unit("ppm/K", over=1e6)),
+    "m3/s2": _dimension(Unit("m3/s2"), Unit("km3/s2", times=1e9), Unit("km3/yr2", times=1e9, over=_YEAR**2)),
+    "d": _dimension(Unit("d")),
+    "m3/(kg s2)": _dimension(Unit("m3/(kg s2)")),
     "s/d": _dimension(Unit("s/d"), Unit("min/d", times=60.0)),
     "h": _dimension(Unit("h"), Unit("min", over=60.0), Unit("s", over=3600.0), Unit("d", times=24.0)),
     "deg": _dimension(Unit("deg"), Unit("rad", times=180.0, over=math.pi)),

@@ -9,7 +9,7 @@ import math
 
 from crankpin.mechanics.circular import centripetal_acceleration_from_speed
 from crankpin.mechanics.domain import finite, not_negative, positive
-from crankpin.mechanics.errors import OutOfDomainError
+from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 
 
 def centripetal_force(mass: float, acceleration: float) -> float:
@@ -78,6 +78,73 @@ def radius_for_bank(speed: float, angle: float, gravity: float) -> float:
     v = finite("speed", speed)
     slope = positive("angle", _slope(angle), "rad")
     return v * v / (positive("gravity", gravity, "m/s2") * slope)
+
+
+def normal_force(mass: float, acceleration: float, angle: float, gravity: float) -> float:
+    """Return the push of a banked road at right angles to itself, in N: m (g cos(angle) + a_c sin(angle)).
+
+    ``acceleration`` is the one towards the centre, level, in m/s2; ``angle`` the bank, in [0, pi/2).
+
+    >>> round(normal_force(2.0, 7.5, math.atan(0.75), 10.0), 9)
+    25.0
+    """
+    down, inward = _weight_and_inward(mass, acceleration, gravity)
+    return down * math.cos(_bank(angle)) + inward * math.sin(angle)
+
+
+def friction_on_bank(mass: float, acceleration: float, angle: float, gravity: float) -> float:
+    """Return the friction along a banked road, in N: m (a_c cos(angle) - g sin(angle)).
+
+    Positive down the bank, where the speed is above that of the bank; negative up the bank, where it is below.
+
+    >>> round(friction_on_bank(2.0, 5.0, math.atan(0.75), 10.0), 9)
+    -4.0
+    """
+    down, inward = _weight_and_inward(mass, acceleration, gravity)
+    return inward * math.cos(_bank(angle)) - down * math.sin(angle)
+
+
+def greatest_speed_on_bank(coefficient: float, radius: float, angle: float, gravity: float) -> float:
+    """Return the speed, in m/s, above which friction no longer holds: sqrt(r g (tan + mu)/(1 - mu tan)).
+
+    Raises AbsentError where mu tan(angle) is 1 or more: there it never slides up the bank.
+    Source: friction and normal force in the ratio mu, friction down the bank.
+
+    >>> round(greatest_speed_on_bank(0.5, 20.0, math.atan(0.5), 10.0), 9)
+    16.329931619
+    """
+    mu, slope = not_negative("coefficient", coefficient, "1"), _slope(angle)
+    if mu * slope >= 1.0:
+        raise AbsentError("On a bank as steep as this, with this grip, nothing slides up however fast it goes.")
+    return math.sqrt(positive("radius", radius, "m") * positive("gravity", gravity, "m/s2")) * math.sqrt(
+        (slope + mu) / (1.0 - mu * slope)
+    )
+
+
+def least_speed_on_bank(coefficient: float, radius: float, angle: float, gravity: float) -> float:
+    """Return the speed, in m/s, below which friction no longer holds: sqrt(r g (tan - mu)/(1 + mu tan)).
+
+    Raises AbsentError where mu is tan(angle) or more: there even what stands still is held.
+    Source: friction and normal force in the ratio mu, friction up the bank.
+
+    >>> round(least_speed_on_bank(0.25, 20.0, math.atan(0.75), 10.0), 9)
+    9.176629355
+    """
+    mu, slope = not_negative("coefficient", coefficient, "1"), _slope(angle)
+    if mu >= slope:
+        raise AbsentError("Friction holds it on this bank even when it stands still, so there is no least speed.")
+    return math.sqrt(positive("radius", radius, "m") * positive("gravity", gravity, "m/s2")) * math.sqrt(
+        (slope - mu) / (1.0 + mu * slope)
+    )
+
+
+def _weight_and_inward(mass: float, acceleration: float, gravity: float) -> tuple[float, float]:
+    return mass * positive("gravity", gravity, "m/s2"), centripetal_force(mass, acceleration)
+
+
+def _bank(angle: float) -> float:
+    _slope(angle)
+    return angle
 
 
 def _slope(angle: float) -> float:

@@ -134,6 +134,26 @@ def amplitude_ratio(energy_ratio: float) -> float:
     return math.sqrt(not_negative("energy_ratio", energy_ratio, "1"))
 
 
+def energy_ratio(amplitude_ratio: float) -> float:
+    """Return how many times the energy, or a wave's intensity, grows with the amplitude: the ratio squared.
+
+    >>> energy_ratio(3.0)
+    9.0
+    """
+    return not_negative("amplitude_ratio", amplitude_ratio, "1") ** 2
+
+
+def level_difference(energy_ratio: float) -> float:
+    """Return the difference in level, in dB: 10 log10 of a ratio of energies or intensities above zero.
+
+    Source: the definition of the decibel (ISO 80000-3, from memory).
+
+    >>> level_difference(100.0)
+    20.0
+    """
+    return 10.0 * math.log10(positive("energy_ratio", energy_ratio, "1"))
+
+
 def work_to_stretch(stiffness: float, start: float, end: float) -> float:
     """Return the work, in J, that takes a spring from one stretch to another: k (end^2 - start^2) / 2.
 

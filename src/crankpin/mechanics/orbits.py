@@ -9,7 +9,35 @@ Source of the formulas: gravity as the force towards the centre, unless a functi
 
 import math
 
+from crankpin.mechanics.constants import GRAVITATIONAL_CONSTANT
 from crankpin.mechanics.domain import positive
+
+
+def parameter_of_mass(mass: float) -> float:
+    """Return G M, in m3/s2, of a body of this mass (kg).
+
+    >>> parameter_of_mass(1e11)
+    6.6743
+    """
+    return GRAVITATIONAL_CONSTANT * positive("mass", mass, "kg")
+
+
+def mass_of_parameter(gravitational_parameter: float) -> float:
+    """Return the mass, in kg, of a body with this G M; no better known than G, to 22 parts in a million.
+
+    >>> round(mass_of_parameter(6.6743) / 1e11, 12)
+    1.0
+    """
+    return _gm(gravitational_parameter) / GRAVITATIONAL_CONSTANT
+
+
+def orbital_acceleration(gravitational_parameter: float, radius: float) -> float:
+    """Return the acceleration towards the body that is orbited, in m/s2: G M / r^2.
+
+    >>> orbital_acceleration(400.0, 4.0)
+    25.0
+    """
+    return _gm(gravitational_parameter) / _r(radius) / radius
 
 
 def orbital_speed(gravitational_parameter: float, radius: float) -> float:

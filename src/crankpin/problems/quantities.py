@@ -12,7 +12,7 @@ from crankpin.calculator.numbers import MINUS, format_number, grouped
 from crankpin.calculator.units import DIMENSIONS, Unit, find_unit, gap, plain_unit, printed_unit
 from crankpin.problems.faults import WordingError
 
-_NOT_BY_THEIR_OWN_NAME = ("rpm", "h", "deg")
+_NOT_BY_THEIR_OWN_NAME = ("rpm", "h", "deg", "d")
 
 
 @dataclass(frozen=True, slots=True)
