@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from crankpin.mechanics import energy, harmonic, springs
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
-from tests.strategies import gravities, lengths, masses, phases, shares, stiffnesses
+from tests.strategies import gravities, lengths, masses, phases, shares, spread, stiffnesses
 
 
 @given(masses, stiffnesses, lengths, shares)
@@ -73,3 +73,16 @@ def test_beyond_the_amplitude_is_refused():
 def test_no_amplitude_nothing_to_share():
     with pytest.raises(AbsentError, match="no energy to share"):
         energy.kinetic_share(0.0, 0.0)
+
+
+@given(spread(1e-6, 1e6))
+def test_energy_goes_with_the_square_of_the_amplitude(ratio):
+    assert energy.amplitude_ratio(energy.energy_ratio(ratio)) == pytest.approx(ratio, rel=1e-14)
+    by_stiffness = energy.potential(50.0, 0.1 * ratio) / energy.potential(50.0, 0.1)
+    assert energy.energy_ratio(ratio) == pytest.approx(by_stiffness, rel=1e-13)
+
+
+@given(spread(1e-6, 1e6), spread(1e-6, 1e6))
+def test_levels_add_where_ratios_multiply(first, second):
+    both = energy.level_difference(first * second)
+    assert both == pytest.approx(energy.level_difference(first) + energy.level_difference(second), abs=1e-12)

@@ -58,6 +58,9 @@ SAMPLES = {
 }
 # Functions that need other values than these.
 OTHERS = {
+    "bends.least_speed_on_bank": {"coefficient": 0.1},
+    "conical.angle_at_rate": {"angular_velocity": 5.0},
+    "vertical_circle.leaving_angle": {"lowest_speed": 3.2},
     "damping.creep_terms": {"damping": 50.0},
     "damping.decay_rates": {"damping": 50.0},
     "pendulum.pivot_distances": {"period": 9.0},

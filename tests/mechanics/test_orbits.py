@@ -50,3 +50,12 @@ def test_no_orbit_without_a_radius_or_a_mass(bad):
         orbits.orbital_period(bad, 1.0)
     with pytest.raises(OutOfDomainError):
         orbits.orbital_speed(1.0, bad)
+
+
+@given(spread(1e3, 1e40), radii)
+def test_a_mass_pulls_as_its_parameter_does(mass, radius):
+    gm = orbits.parameter_of_mass(mass)
+    assert orbits.mass_of_parameter(gm) == pytest.approx(mass, rel=1e-14, abs=0.0)
+    omega = orbits.orbital_angular_frequency(gm, radius)
+    by_turning = circular.centripetal_acceleration(radius, omega)
+    assert orbits.orbital_acceleration(gm, radius) == pytest.approx(by_turning, rel=1e-13, abs=0.0)

@@ -49,7 +49,8 @@ def relative_parts(
 
 
 def _power(name: str, value: float, power: float) -> float:
-    if finite(name, value) < 0.0 and not finite(f"{name}_power", power).is_integer():
+    finite(f"{name}_power", power)
+    if finite(name, value) < 0.0 and not float(power).is_integer():
         raise OutOfDomainError(f"{name}_power", "a whole number where the value is negative", power)
     if value == 0.0 and power < 0.0:
         raise OutOfDomainError(name, "other than zero under a negative power", value)
