@@ -7,8 +7,10 @@ Source of the rules: JCGM 100:2008 (GUM), 5.1.2, and 5.1.6 for products of power
 
 import math
 
-from crankpin.mechanics.domain import finite, not_negative
+from crankpin.mechanics.domain import finite, not_negative, positive
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
+
+_MOST_PLACES = 100.0
 
 
 def sum_parts(first_factor: float, u_first: float, second_factor: float, u_second: float) -> tuple[float, float]:
@@ -43,8 +45,8 @@ def relative_parts(
     if finite("first", first) == 0.0 or finite("second", second) == 0.0:
         raise AbsentError("A value of zero has no relative uncertainty, so the rule for products does not help.")
     return (
-        abs(finite("first_power", first_power)) * not_negative("u_first", u_first, "1") / abs(first),
-        abs(finite("second_power", second_power)) * not_negative("u_second", u_second, "1") / abs(second),
+        abs(finite("first_power", first_power)) * not_negative("u_first", u_first, "1") / _size("first", first),
+        abs(finite("second_power", second_power)) * not_negative("u_second", u_second, "1") / _size("second", second),
     )
 
 
@@ -54,4 +56,10 @@ def _power(name: str, value: float, power: float) -> float:
         raise OutOfDomainError(f"{name}_power", "a whole number where the value is negative", power)
     if value == 0.0 and power < 0.0:
         raise OutOfDomainError(name, "other than zero under a negative power", value)
+    if value and abs(power * math.log10(abs(value))) > _MOST_PLACES:
+        raise OutOfDomainError(f"{name}_power", "small enough for the power to stay between 1e-100 and 1e100", power)
     return math.pow(value, power)
+
+
+def _size(name: str, value: float) -> float:
+    return positive(name, abs(value), "1")
