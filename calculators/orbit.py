@@ -87,7 +87,7 @@ calculator = Calculator(
             symbol=r"T_{\mathrm{d}}",
             meaning="the same period in days",
             unit="d",
-            formula="T/86400",
+            formula='T/quantity(86400, "s/d")',
             method="A day has 86 400 s.",
             digits=4,
         ),

@@ -100,7 +100,7 @@ calculator = Calculator(
             symbol="n",
             meaning="rotational frequency, in turns per minute",
             unit="rpm",
-            formula="60*omega/(2*pi)",
+            formula='quantity(60, "s/min")*omega/(2*pi)',
         ),
         Output(key="T", symbol="T", meaning="time for one turn", unit="s", formula="2*pi/omega"),
         Output(key="N", symbol="N", meaning="turns in this distance", unit="1", formula="s/(2*pi*r)"),

@@ -130,7 +130,7 @@ calculator = Calculator(
             symbol=r"n_{\mathrm{slip}}",
             meaning="the same in turns per minute",
             unit="rpm",
-            formula="60*omega_slip/(2*pi)",
+            formula='quantity(60, "s/min")*omega_slip/(2*pi)',
         ),
         Output(
             key="r_slip",

@@ -21,6 +21,7 @@ def find(r: float, omega_0: float, alpha: float, t: float) -> dict[str, Any]:
     stops = omega_0 > 0.0 > alpha
     return {
         "omega": omega,
+        "n": circular.rotational_frequency_rpm(omega),
         "theta": theta,
         "N": circular.turns(theta),
         "s": circular.arc_length(r, theta),
@@ -113,8 +114,14 @@ calculator = Calculator(
             meaning="angular velocity after this time",
             unit="rad/s",
             formula="omega_0 + alpha*t",
-            shown_in="omega_0",
             dust_of="omega_0",
+        ),
+        Output(
+            key="n",
+            symbol="n",
+            meaning="rotational frequency after this time",
+            unit="rpm",
+            formula='quantity(60, "s/min")*abs(omega)/(2*pi)',
         ),
         Output(
             key="theta",
@@ -152,7 +159,7 @@ calculator = Calculator(
             symbol=r"\delta",
             meaning="angle between the acceleration and the radius",
             unit="rad",
-            formula="arctan2(a_t, a_c)",
+            formula=lambda values: "arctan(a_t/a_c)" if values["a_c"] else "",
             method="Positive: the acceleration points ahead of the axle, the way it turns. Negative: behind.",
             shown_in="deg",
         ),

@@ -139,7 +139,7 @@ calculator = Calculator(
             symbol="D",
             meaning="drift of the clock; negative: it loses",
             unit="s/d",
-            formula="-86400*share/(1 + share)",
+            formula='-quantity(86400, "s/d")*share/(1 + share)',
             method="A day has 86 400 s, and the clock counts each swing as if it took the time for which it was "
             "regulated.",
         ),

@@ -143,7 +143,6 @@ calculator = Calculator(
             meaning="standard uncertainty of the result",
             unit="1",
             formula="sqrt(u_1**2 + u_2**2)",
-            digits=2,
         ),
         Output(
             key="rel",
@@ -152,7 +151,6 @@ calculator = Calculator(
             unit="1",
             formula="u_z/abs(z)",
             shown_in="%",
-            digits=2,
         ),
         Output(
             key="share",
@@ -168,7 +166,6 @@ calculator = Calculator(
             meaning="the two contributions simply added: the worst case",
             unit="1",
             formula="u_1 + u_2",
-            digits=2,
         ),
     ),
     function=find,

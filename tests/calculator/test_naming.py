@@ -15,7 +15,7 @@ from crankpin.calculator.working import working
 from tests.calculators.test_all import CATALOGUE
 
 #: Letters that stand for one quantity only, with the units inside that it may have.
-LETTERS = {"ω": {"rad/s", "deg/s", "deg/h"}, "f": {"Hz", "mHz"}, "T": {"s", "ms", "min", "h"}}
+LETTERS = {"ω": {"rad/s", "deg/s", "deg/h"}, "f": {"Hz", "mHz"}, "T": {"s", "ms", "min", "h", "d", "yr"}}
 
 
 @pytest.mark.parametrize(

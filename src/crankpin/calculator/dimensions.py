@@ -1,4 +1,4 @@
-"""Dimensions: what a formula gives, counted in powers of kilogram, metre and second.
+"""Dimensions: what a formula gives, counted in powers of kilogram, metre, second and kelvin.
 
 An angle is a ratio of two lengths and has no dimension, so a radian per second and a hertz are alike here;
 `crankpin.calculator.naming` keeps those apart.
@@ -10,27 +10,28 @@ from fractions import Fraction
 
 from crankpin.calculator.formula import Call, Factor, FormulaError, Name, Negative, Node, Number, Pair
 
-#: Powers of kg, m and s; None where a quantity has whatever unit was typed.
-Dimension = tuple[Fraction, Fraction, Fraction] | None
+#: Powers of kg, m, s and K; None where a quantity has whatever unit was typed.
+Dimension = tuple[Fraction, Fraction, Fraction, Fraction] | None
 
 
-def _powers(kg: int, m: int, s: int) -> Dimension:
-    return Fraction(kg), Fraction(m), Fraction(s)
+def _powers(kg: int, m: int, s: int, kelvin: int = 0) -> Dimension:
+    return Fraction(kg), Fraction(m), Fraction(s), Fraction(kelvin)
 
 
 _NONE = _powers(0, 0, 0)
 #: Source: the SI Brochure, 9th edition, tables 2 and 4; min, h and d from table 8.
 _UNITS = {
-    **dict.fromkeys(("1", "%", "rad", "deg"), _NONE),
+    **dict.fromkeys(("1", "%", "ppm", "dB", "rad", "deg"), _NONE),
     **dict.fromkeys(("g", "t"), _powers(1, 0, 0)),
-    "m": _powers(0, 1, 0),
-    **dict.fromkeys(("s", "min", "h", "d"), _powers(0, 0, 1)),
+    **dict.fromkeys(("m", "au", "ly"), _powers(0, 1, 0)),
+    **dict.fromkeys(("s", "min", "h", "d", "yr"), _powers(0, 0, 1)),
+    "K": _powers(0, 0, 0, 1),
     **dict.fromkeys(("Hz", "rpm"), _powers(0, 0, -1)),
     "N": _powers(1, 1, -2),
     "J": _powers(1, 2, -2),
     "W": _powers(1, 2, -3),
 }
-_PREFIXES = "mckM"
+_PREFIXES = "nmckM"
 _PART = re.compile(r"([^\d]+|1)(\d?)")
 
 
@@ -38,7 +39,7 @@ def dimension_of(unit: str) -> Dimension:
     """Return the dimension of a unit such as ``kg m2`` or ``N m/rad``; raises `FormulaError` for an unknown one."""
     upper, _, lower = unit.partition("/")
     found = _product(upper)
-    return _times(found, _raised(_product(lower), Fraction(-1))) if lower else found
+    return _times(found, _raised(_product(lower.strip("()")), Fraction(-1))) if lower else found
 
 
 def _product(unit: str) -> Dimension:
@@ -60,11 +61,11 @@ def _known(unit: str) -> Dimension:
 def _times(one: Dimension, other: Dimension) -> Dimension:
     if one is None or other is None:
         return None
-    return one[0] + other[0], one[1] + other[1], one[2] + other[2]
+    return one[0] + other[0], one[1] + other[1], one[2] + other[2], one[3] + other[3]
 
 
 def _raised(one: Dimension, power: Fraction) -> Dimension:
-    return None if one is None else (one[0] * power, one[1] * power, one[2] * power)
+    return None if one is None else (one[0] * power, one[1] * power, one[2] * power, one[3] * power)
 
 
 def formula_dimension(node: Node, of: Mapping[str, Dimension]) -> Dimension:
@@ -87,7 +88,7 @@ def formula_dimension(node: Node, of: Mapping[str, Dimension]) -> Dimension:
     if node.sign in "+-":
         return _alike(left, right)
     if node.sign == "**":
-        return _raised(left, _whole_power(node))
+        return _NONE if left == right == _NONE else _raised(left, _whole_power(node))
     return _times(left, right if node.sign == "*" else _raised(right, Fraction(-1)))
 
 
@@ -123,6 +124,8 @@ def said(one: Dimension) -> str:
     if one is None:
         return "any unit"
     parts = (
-        f"{unit}{'' if power == 1 else f'^{power}'}" for unit, power in zip(("kg", "m", "s"), one, strict=True) if power
+        f"{unit}{'' if power == 1 else f'^{power}'}"
+        for unit, power in zip(("kg", "m", "s", "K"), one, strict=True)
+        if power
     )
     return " ".join(parts) or "a number"

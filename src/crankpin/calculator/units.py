@@ -66,8 +66,6 @@ DIMENSIONS: dict[str, dict[str, Unit]] = {
         Unit("deg/s", times=math.pi, over=180.0),
         Unit("Hz", times=_TURN),
         Unit("s", times=_TURN, reciprocal=True),
-        Unit("d", times=_TURN, over=_DAY, reciprocal=True),
-        Unit("yr", times=_TURN, over=_YEAR, reciprocal=True),
     ),
     "rad/s2": _dimension(
         Unit("rad/s2"), Unit("deg/s2", times=math.pi, over=180.0), Unit("rpm/s", times=_TURN, over=60.0)
@@ -121,7 +119,7 @@ _OTHER_SPELLINGS = {
     "m s-2": "m/s2",
     "s/day": "s/d",
 }
-_PLAIN_DIGIT = str.maketrans({"²": "2", "⁻": "-", "¹": "1", "·": " ", "⋅": " ", "^": "", "−": "-", "’": "'"})
+_PLAIN_DIGIT = str.maketrans({"²": "2", "³": "3", "⁻": "-", "¹": "1", "·": " ", "⋅": " ", "^": "", "−": "-", "’": "'"})
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
