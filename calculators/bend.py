@@ -38,6 +38,7 @@ def draw(values: Values) -> Drawing:
     fastest = 1.25 * max(values["v"], values.get("v_max", 0.0), values.get("v_ideal", 0.0))
     speeds = spread(0.0, fastest)
     marks: dict[str, tuple[float, float] | None] = {"here": (values["v"], values["mu_needed"])}
+    marks |= {"tip_weight": (0.0, -F_g), "tip_push": push, "tip_friction": (F_c, 0.0)}
     marks |= {key: (values[key], mu) for key in ("v_min", "v_max") if key in values}
     return Drawing(
         {
@@ -191,7 +192,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="The forces drawn tip to tail, seen along the road; and the friction needed at each speed",
+        caption="The forces drawn tip to tail, each named at its tip; and the friction needed at each speed",
         panels=(
             Panel(
                 horizontal=Axis(symbol="F_x", meaning="force towards the centre", unit="N"),
@@ -201,6 +202,11 @@ calculator = Calculator(
                     Curve(key="push", label="normal force", role="second", line="dashes"),
                     Curve(key="friction", label="friction", role="third", line="dots"),
                     Curve(key="resultant", label="resultant", role="acceleration"),
+                ),
+                marks=(
+                    Mark(key="tip_weight", label="weight"),
+                    Mark(key="tip_push", label="normal force", role="second"),
+                    Mark(key="tip_friction", label="friction, and the resultant", role="acceleration"),
                 ),
                 square=True,
             ),

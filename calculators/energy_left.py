@@ -37,7 +37,6 @@ def draw(values: Values) -> Drawing:
             "amplitude": (smooth, [ringing.amplitude_left(Q, one) for one in smooth]),
             "energy": (smooth, [ringing.energy_left(Q, one) for one in smooth]),
             "whole": (whole, [ringing.energy_left(Q, one) for one in whole]),
-            "short": (smooth, [ringing.energy_left_short(Q, one) for one in smooth]),
         },
         {"here": (n, values["energy_share"])},
     )
@@ -162,9 +161,8 @@ calculator = Calculator(
                     Curve(key="amplitude", label="amplitude", role="third", line="dots"),
                     Curve(key="energy", label="energy"),
                     Curve(key="whole", label="", line="points"),
-                    Curve(key="short", label="energy, short rule", role="second", line="dashes"),
                 ),
-                marks=(Mark(key="here", label="here", role="position"),),
+                marks=(Mark(key="here", label="", role="position"),),
             ),
         ),
         draw=draw,

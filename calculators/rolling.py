@@ -1,13 +1,11 @@
 """Rolling: a wheel that rolls without slipping, and how fast a point of its rim moves over the ground."""
 
-from math import tau
+from math import cos, floor, sin, tau
 
 from crankpin.calculator.common import radius
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import circular, rolling
-
-_ROUNDS = 2.0
 
 
 def find(r: float, v: float, s: float, theta: float) -> dict[str, float]:
@@ -29,21 +27,23 @@ def find(r: float, v: float, s: float, theta: float) -> dict[str, float]:
 
 
 def draw(values: Values) -> Drawing:
-    """The path of a rim point through two turns, and its speed."""
+    """The path of a rim point through one turn, the wheel as it stands, and the speed of the point."""
     r, v, theta = values["r"], values["v"], values["theta"]
-    first = tau * max(0.0, round(theta / tau - 0.5 * _ROUNDS))
-    angles = spread(first, first + _ROUNDS * tau)
+    first = tau * floor(theta / tau)
+    angles = spread(first, first + tau)
     path = [rolling.place_of_rim_point(r, one) for one in angles]
-    eighths = [rolling.place_of_rim_point(r, first + tau * i / 8.0) for i in range(int(8 * _ROUNDS) + 1)]
+    eighths = [rolling.place_of_rim_point(r, first + tau * i / 8.0) for i in range(9)]
+    middle = r * theta
     return Drawing(
         {
             "path": ([x for x, _ in path], [y for _, y in path]),
             "eighths": ([x for x, _ in eighths], [y for _, y in eighths]),
-            "axle": ([r * angles[0], r * angles[-1]], [r, r]),
+            "wheel": ([middle + r * sin(one) for one in angles], [r + r * cos(one) for one in angles]),
+            "spoke": ([middle, values["x"]], [r, values["y"]]),
             "speed": (angles, [rolling.speed_of_rim_point(v, one) for one in angles]),
             "body": ([angles[0], angles[-1]], [v, v]),
         },
-        {"point": (values["x"], values["y"]), "here": (theta, values["v_point"])},
+        {"axle": (middle, r), "point": (values["x"], values["y"]), "here": (theta, values["v_point"])},
     )
 
 
@@ -151,7 +151,8 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="The path of a point of the rim through two turns, with its place after each eighth; and its speed",
+        caption="The path of a point of the rim through one turn, with its place after each eighth, and the wheel as "
+        "it stands; and the speed of the point",
         panels=(
             Panel(
                 horizontal=Axis(symbol="x", meaning="distance along the ground", unit="m", shown_in="r"),
@@ -159,9 +160,13 @@ calculator = Calculator(
                 curves=(
                     Curve(key="path", label="rim point"),
                     Curve(key="eighths", label="", role="position", line="points"),
-                    Curve(key="axle", label="axle", role="second", line="dashes"),
+                    Curve(key="wheel", label="wheel", role="second", line="dashes"),
+                    Curve(key="spoke", label="", role="second"),
                 ),
-                marks=(Mark(key="point", label="the point", role="position"),),
+                marks=(
+                    Mark(key="axle", label="axle", role="second"),
+                    Mark(key="point", label="the point", role="position"),
+                ),
                 square=True,
             ),
             Panel(

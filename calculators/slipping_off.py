@@ -31,7 +31,7 @@ def draw(values: Values) -> Drawing:
     """The rate at which a body slips against its distance from the axle, with the body as it is."""
     r, mu, alpha, g = (values[key] for key in ("r", "mu", "alpha", "g"))
     farthest = 1.5 * max(r, min(values["r_slip"], 3.0 * r))
-    radii = [one for one in spread(0.1 * r, farthest) if one * abs(alpha) < values["a_most"]]
+    radii = [one for one in spread(0.3 * r, farthest) if one * abs(alpha) < values["a_most"]]
     return Drawing(
         {"limit": (radii, [turntable.slipping_rate(mu, one, g, alpha) for one in radii])},
         {

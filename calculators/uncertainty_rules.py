@@ -56,7 +56,7 @@ def draw(values: Values) -> Drawing:
             "second": ([u_1, u_1], [0.0, u_2]),
             "together": ([0.0, u_1], [0.0, u_2]),
         },
-        {"corner": (u_1, u_2)},
+        {"side": (0.5 * u_1, 0.0), "other": (u_1, 0.5 * u_2), "slant": (0.5 * u_1, 0.5 * u_2)},
     )
 
 
@@ -180,7 +180,11 @@ calculator = Calculator(
                     Curve(key="second", label="second", role="third", line="dots"),
                     Curve(key="together", label="together"),
                 ),
-                marks=(Mark(key="corner", label=""),),
+                marks=(
+                    Mark(key="side", label="first", role="second"),
+                    Mark(key="other", label="second", role="third"),
+                    Mark(key="slant", label="together"),
+                ),
                 square=True,
             ),
         ),
