@@ -192,7 +192,8 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="The forces drawn tip to tail, each named at its tip; and the friction needed at each speed",
+        caption="The forces drawn tip to tail, each named at its tip, the resultant at right angles to the weight; and the "
+        "friction needed at each speed",
         panels=(
             Panel(
                 horizontal=Axis(symbol="F_x", meaning="force towards the centre", unit="N"),
@@ -206,7 +207,7 @@ calculator = Calculator(
                 marks=(
                     Mark(key="tip_weight", label="weight"),
                     Mark(key="tip_push", label="normal force", role="second"),
-                    Mark(key="tip_friction", label="friction, and the resultant", role="acceleration"),
+                    Mark(key="tip_friction", label="friction", role="third"),
                 ),
                 square=True,
             ),

@@ -164,7 +164,7 @@ calculator = Calculator(
                     Curve(key="spoke", label="", role="second"),
                 ),
                 marks=(
-                    Mark(key="axle", label="axle", role="second"),
+                    Mark(key="axle", label="", role="second"),
                     Mark(key="point", label="the point", role="position"),
                 ),
                 square=True,
