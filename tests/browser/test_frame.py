@@ -195,3 +195,48 @@ def test_a_browser_that_keeps_nothing_has_menu_and_search_all_the_same(phone, co
     close_search(page)
     page.locator("button[aria-label=Contents]").click()
     wait_until(lambda: page.locator("#__drawer").is_checked(), "the contents")
+
+
+COVERED = """() => [...document.querySelectorAll(".foot a, .foot button")].flatMap((one) => {
+  one.scrollIntoView({block: "center"});
+  const box = one.getBoundingClientRect();
+  const places = [0.02, 0.25, 0.5, 0.75, 0.98].map((part) => [box.left + part * box.width, box.top + box.height / 2]);
+  const away = places.filter(([x, y]) => !one.contains(document.elementFromPoint(x, y)) &&
+    !document.elementFromPoint(x, y)?.contains(one));
+  return away.length ? [one.textContent.trim()] : [];
+})"""
+
+
+@pytest.mark.parametrize("width", [390, 960, 1220, 1280, 1920])
+def test_nothing_lies_over_the_foot_of_a_page(phone, course, width):
+    page = phone(size={"width": width, "height": 320})  # the contents are longer than the screen
+    for name in ("parts", "case"):
+        page.goto(course.page(name))
+        page.wait_for_load_state("networkidle")
+        page.evaluate("scrollTo(0, 1e6)")
+        wait_until(lambda: page.evaluate("innerHeight + scrollY >= document.documentElement.scrollHeight - 2"), "the end")
+        assert page.evaluate(COVERED) == [], name
+
+
+RINGED = """() => {
+  const one = document.activeElement;
+  const style = getComputedStyle(one);
+  const ringed = style.outlineStyle !== "none" && parseFloat(style.outlineWidth) >= 2;
+  const name = one.getAttribute("aria-label") ?? one.textContent.trim().slice(0, 30);
+  return [one.tagName, name, ringed, one === document.body];
+}"""
+
+
+@pytest.mark.parametrize("size", [{"width": 390, "height": 844}, WIDE])
+def test_the_keyboard_s_place_is_always_to_be_seen(phone, course, size):
+    page = phone(size=size)
+    page.goto(course.page("moving"))
+    page.wait_for_load_state("networkidle")
+    places = []
+    for _ in range(90):
+        page.keyboard.press("Tab")
+        places.append(page.evaluate(RINGED))
+        if places[-1][3]:
+            break
+    assert len(places) > 15
+    assert [place for place in places if not place[2] and not place[3]] == []

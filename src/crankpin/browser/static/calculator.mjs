@@ -20,8 +20,10 @@ const WORDS = {
   overdue: "That took too long and was stopped. Change a number to try again.",
   printedPicture: "The picture shows the printed numbers; the live one could not be fetched.",
   broken: "These numbers could not be worked out. Change one to try again.",
+  unworked: "The results are for these numbers; their working took too long and is that of the numbers before.",
 };
 const FAULT_DELAY = 600; // milliseconds of rest before a fault is shown to someone typing
+const WAITING_DELAY = 1000; // milliseconds without an answer before that is said
 const SPEAKING_DELAY = 900; // milliseconds of rest before results are read out
 const LONG = ["working", "table"]; // much to write and to lay out, read at rest
 const LONG_DELAY = 150; // milliseconds of rest before they are asked for
@@ -52,6 +54,7 @@ export class CalculatorElement extends HTMLElement {
   #lastField = null;
   #html = {};
   #longFor = null; // the inputs that the long parts stand for
+  #shownFor = null; // the inputs that the results stand for
   #said = new Map();
   #chart = null;
   #allDigits = false;
@@ -59,6 +62,7 @@ export class CalculatorElement extends HTMLElement {
   #faultTimer = 0;
   #speakTimer = 0;
   #restTimer = 0;
+  #waitTimer = 0;
   #stop = null;
 
   /** Ties the element to the page's client; called once, by start.mjs. */
@@ -77,6 +81,7 @@ export class CalculatorElement extends HTMLElement {
     clearTimeout(this.#faultTimer);
     clearTimeout(this.#speakTimer);
     clearTimeout(this.#restTimer);
+    clearTimeout(this.#waitTimer);
     this.#release();
     this.#chart?.destroy();
     this.#chart = null;
@@ -87,6 +92,7 @@ export class CalculatorElement extends HTMLElement {
     const {signal} = this.#stop;
     this.#fields ??= this.#find();
     this.#longFor ??= this.#printed();
+    this.#shownFor ??= this.#printed();
     const wake = () => this.#client.state === "asleep" && this.#client.start();
     for (const event of ["pointerdown", "focusin"]) this.addEventListener(event, wake, {signal});
     this.addEventListener("click", (event) => this.#press(event), {signal});
@@ -158,13 +164,23 @@ export class CalculatorElement extends HTMLElement {
     const given = this.#given();
     const turn = ++this.#turn;
     this.setAttribute("aria-busy", "true");
+    clearTimeout(this.#waitTimer);
+    this.#waitTimer = setTimeout(() => this.#sayWaiting(), WAITING_DELAY);
     try {
       const reply = await this.#client.answer(this, this.dataset.calculator, given, {brief});
       if (reply !== undefined && this.#stop) this.#take(reply, given);
     } catch (error) {
-      this.#excuse(error);
+      this.#excuse(error, given);
     }
-    if (turn === this.#turn) this.removeAttribute("aria-busy");
+    if (turn !== this.#turn) return;
+    clearTimeout(this.#waitTimer);
+    this.removeAttribute("aria-busy");
+  }
+
+  #sayWaiting() {
+    if (this.#client.state !== "awake") return;
+    this.#mark("waiting");
+    write(this.#parts.state, WORDS.waiting);
   }
 
   #take({found, numbers}, given) {
@@ -174,10 +190,11 @@ export class CalculatorElement extends HTMLElement {
   }
 
   /** A question came to nothing; where the worker could not start at all, `failed` says so. */
-  #excuse(error) {
+  #excuse(error, given) {
     this.#release();
-    if (this.#client.state === "failed") return;
+    if (this.#client.state === "failed" || !same(given, this.#given())) return;
     this.#mark(error.code === "overdue" ? "overdue" : "broken");
+    if (same(given, this.#shownFor)) this.#mark("unworked");
     if (error.code !== "overdue") console.error(error);
   }
 
@@ -193,6 +210,7 @@ export class CalculatorElement extends HTMLElement {
     for (const output of this.#outputs) this.#showResult(output, found.outputs[output.name]);
     this.#showStrip();
     if (found.picture) this.#draw(found.picture, numbers, same(given, this.#printed()));
+    this.#shownFor = given;
     this.#showParts(found.parts, given);
     this.#mark("");
     this.#speakSoon();
@@ -220,7 +238,7 @@ export class CalculatorElement extends HTMLElement {
   async #followUp() {
     this.#release();
     const given = this.#given();
-    const reply = await this.#client.answer(this, this.dataset.calculator, given).catch(() => null);
+    const reply = await this.#client.answer(this, this.dataset.calculator, given).catch((error) => this.#excuse(error, given));
     if (!reply?.found.parts || !this.#stop || !same(given, this.#given())) return;
     this.#showParts(reply.found.parts, given);
   }
@@ -367,7 +385,7 @@ export class CalculatorElement extends HTMLElement {
 
   /** Says how the results stand to the fields: "" when they belong together. */
   #mark(how) {
-    this.toggleAttribute("data-stale", how !== "");
+    this.toggleAttribute("data-stale", how !== "" && how !== "unworked");
     if (how === "waiting") return;
     write(this.#parts.state, WORDS[how || "live"]);
   }

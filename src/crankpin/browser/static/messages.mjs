@@ -5,6 +5,7 @@
    {number, ask: ANSWER, calculator, given: JSON text, brief} {number, value: JSON text, numbers: Float64Array}
    {number, ask: CONVERT, calculator, key, text, unit, wanted} {number, value: text or null}
    {number, ask: PROBLEM, problem: JSON text, asked: JSON text} {number, value: JSON text}
+   as soon as it is begun on                                  {number, begun: true}
    whatever went wrong                                        {number, error: see serialise}
    while starting, any number of times                        {progress: see boot.mjs, size: bytes to fetch}
 

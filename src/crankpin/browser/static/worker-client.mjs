@@ -3,12 +3,17 @@
    States: "asleep", "starting", "awake", "failed". An event of the same name tells each change; "progress" events
    serialise what boot.mjs tells. One question is under way at a time; the first lies before the worker while it starts, so
    that it is answered without another word. Of the questions that one asker has waiting, only the latest is sent, the
-   others come to nothing (undefined). */
+   others come to nothing (undefined).
+
+   A question that overran its time or broke the engine is not sent again until its asker has asked another one: it is
+   refused at once, with the same error. One that the worker never began on (the system had killed it) is. A worker that
+   breaks over and over without answering anything has failed. */
 
 import {ANSWER, CONVERT, PROBLEM, START, uncarry} from "./messages.mjs";
 
 const PATIENCE = 10_000; // milliseconds for one answer
 const STARTING_PATIENCE = 60_000; // milliseconds without any word while starting
+const MOST_BREAKS = 3; // times that a worker may die or break without an answer in between
 
 export class WorkerClient extends EventTarget {
   state = "asleep";
@@ -19,6 +24,8 @@ export class WorkerClient extends EventTarget {
   #starting = null;
   #underWay = null;
   #timer = 0;
+  #breaks = 0;
+  #spoilt = new Map(); // asker to {question, error}: what it asked last where that overran its time or broke the engine
   #makeWorker;
 
   constructor(makeWorker) {
@@ -75,12 +82,16 @@ export class WorkerClient extends EventTarget {
   }
 
   #ask(request, asker = null) {
+    const question = `${request.calculator} ${request.given}`;
+    const spoilt = this.#spoilt.get(asker);
+    if (spoilt?.question === question) return Promise.reject(spoilt.error);
+    this.#spoilt.delete(asker);
     return new Promise((settle, refuse) => {
       if (asker) {
         const older = this.#waiting.findIndex((one) => one.asker === asker);
         if (older >= 0) this.#waiting.splice(older, 1)[0].settle(undefined);
       }
-      this.#waiting.push({...request, asker, settle, refuse});
+      this.#waiting.push({request, question, asker, settle, refuse});
       if (this.#worker) this.#next();
       else this.start();
     });
@@ -88,8 +99,8 @@ export class WorkerClient extends EventTarget {
 
   #next() {
     if (this.#underWay !== null || this.#waiting.length === 0) return;
-    const {asker, settle, refuse, ...message} = this.#waiting.shift();
-    this.#underWay = {number: this.#post(message), asker, settle, refuse};
+    const {request, ...asked} = this.#waiting.shift();
+    this.#underWay = {...asked, number: this.#post(request)};
     if (this.state === "awake") this.#watch(PATIENCE);
   }
 
@@ -105,10 +116,14 @@ export class WorkerClient extends EventTarget {
     this.#timer = setTimeout(() => this.#overdue(patience), patience);
   }
 
-  #receive({number, progress, size, ...reply}) {
+  #receive({number, progress, size, begun, ...reply}) {
     if (progress) {
       this.#watch(STARTING_PATIENCE);
       this.dispatchEvent(new CustomEvent("progress", {detail: {...progress, size}}));
+      return;
+    }
+    if (begun) {
+      if (number === this.#underWay?.number) this.#underWay.begun = true;
       return;
     }
     const error = reply.error && uncarry(reply.error);
@@ -120,10 +135,14 @@ export class WorkerClient extends EventTarget {
     }
     if (number !== this.#underWay?.number) return;
     clearTimeout(this.#timer);
+    if (error?.fatal) {
+      this.#break(error);
+      return;
+    }
     const {settle, refuse} = this.#underWay;
     this.#underWay = null;
-    if (error?.fatal) this.#restart(refuse, error);
-    else if (error) refuse(error);
+    this.#breaks = 0;
+    if (error) refuse(error);
     else settle(reply);
     if (this.state === "awake") this.#next();
   }
@@ -138,11 +157,20 @@ export class WorkerClient extends EventTarget {
   #overdue(patience) {
     const error = Object.assign(new Error(`no answer within ${patience / 1000} s`), {code: "overdue"});
     if (this.state === "starting") this.#fail(error);
-    else this.#restart(this.#underWay.refuse, error);
+    else if (this.#underWay.begun) this.#restart(error);
+    else this.#break(error);
   }
 
-  /** A worker that hangs or broke is replaced; the question that did it is refused, the others are kept. */
-  #restart(refuse, error) {
+  #break(error) {
+    this.#breaks += 1;
+    if (this.#breaks < MOST_BREAKS) this.#restart(error);
+    else this.#fail(error);
+  }
+
+  /** A worker that hangs or broke is replaced; the question that did it is refused and remembered, the others are kept. */
+  #restart(error) {
+    const {asker, question, refuse, begun} = this.#underWay;
+    if (asker && (begun || error.fatal)) this.#spoilt.set(asker, {question, error});
     refuse(error);
     this.end();
     this.start();
@@ -151,6 +179,8 @@ export class WorkerClient extends EventTarget {
   #fail(error) {
     const lost = [this.#underWay, ...this.#waiting.splice(0)].filter(Boolean);
     this.#underWay = null;
+    this.#breaks = 0;
+    this.#spoilt.clear();
     this.end();
     this.error = error;
     this.#change("failed");

@@ -95,6 +95,7 @@ const DOINGS = {
 self.addEventListener("message", async ({data}) => {
   try {
     if (service === null && data.ask !== START) await started;
+    if (data.ask !== START) self.postMessage({number: data.number, begun: true});
     const {value, numbers} = await DOINGS[data.ask](data);
     self.postMessage({number: data.number, value, numbers}, numbers ? [numbers.buffer] : []);
   } catch (error) {
