@@ -82,7 +82,7 @@ export class WorkerClient extends EventTarget {
   }
 
   #ask(request, asker = null) {
-    const question = `${request.calculator} ${request.given}`;
+    const question = JSON.stringify({...request, brief: false});
     const spoilt = this.#spoilt.get(asker);
     if (spoilt?.question === question) return Promise.reject(spoilt.error);
     this.#spoilt.delete(asker);
