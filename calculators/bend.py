@@ -192,8 +192,8 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="The forces drawn tip to tail, each named at its tip, the resultant at right angles to the weight; and the "
-        "friction needed at each speed",
+        caption="The forces drawn tip to tail, each named at its tip, the resultant at right angles to the weight; and "
+        "the friction needed at each speed",
         panels=(
             Panel(
                 horizontal=Axis(symbol="F_x", meaning="force towards the centre", unit="N"),
