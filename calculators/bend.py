@@ -38,7 +38,7 @@ def draw(values: Values) -> Drawing:
     fastest = 1.25 * max(values["v"], values.get("v_max", 0.0), values.get("v_ideal", 0.0))
     speeds = spread(0.0, fastest)
     marks: dict[str, tuple[float, float] | None] = {"here": (values["v"], values["mu_needed"])}
-    marks |= {"tip_weight": (0.0, -F_g), "tip_push": push, "tip_friction": (F_c, 0.0)}
+    marks |= {"tip_weight": (0.0, -F_g), "tip_push": (0.5 * push[0], 0.5 * (push[1] - F_g)), "tip_friction": (F_c, 0.0)}
     marks |= {key: (values[key], mu) for key in ("v_min", "v_max") if key in values}
     return Drawing(
         {
@@ -192,7 +192,7 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="The forces drawn tip to tail, each named at its tip, the resultant at right angles to the weight; and "
+        caption="The forces drawn tip to tail, the resultant at right angles to the weight; and "
         "the friction needed at each speed",
         panels=(
             Panel(

@@ -15,11 +15,12 @@ def find(M: float, r: float) -> dict[str, float]:
     T = orbits.orbital_period(GM, r)
     return {
         "G": GRAVITATIONAL_CONSTANT,
+        "GM": GM,
+        "a_c": orbits.orbital_acceleration(GM, r),
         "omega": orbits.orbital_angular_frequency(GM, r),
         "T": T,
         "T_d": T / DAY,
         "v": orbits.orbital_speed(GM, r),
-        "a_c": orbits.orbital_acceleration(GM, r),
         "kepler": orbits.kepler_ratio(r, T),
     }
 
@@ -80,7 +81,29 @@ calculator = Calculator(
             method="A measured value: CODATA 2018, good to 22 parts in a million.",
             digits=6,
         ),
-        Output(key="omega", symbol=r"\omega", meaning="angular velocity", unit="rad/s", formula="sqrt(G*M/r**3)"),
+        Output(
+            key="GM",
+            symbol=r"\mu",
+            meaning="gravitational parameter of the central body, G times M",
+            unit="m3/s2",
+            formula="G*M",
+        ),
+        Output(
+            key="a_c",
+            symbol=r"a_{\mathrm{c}}",
+            meaning="acceleration, towards the central body",
+            unit="m/s2",
+            formula="GM/r**2",
+            method="It is the gravitational field strength at this distance, and nothing else bends the path.",
+        ),
+        Output(
+            key="omega",
+            symbol=r"\omega",
+            meaning="angular velocity",
+            unit="rad/s",
+            formula="sqrt(a_c/r)",
+            method="The centripetal acceleration is the radius times the angular velocity squared.",
+        ),
         Output(key="T", symbol="T", meaning="period", unit="s", formula="2*pi/omega", digits=4),
         Output(
             key="T_d",
@@ -92,14 +115,6 @@ calculator = Calculator(
             digits=4,
         ),
         Output(key="v", symbol="v", meaning="speed", unit="m/s", formula="r*omega"),
-        Output(
-            key="a_c",
-            symbol=r"a_{\mathrm{c}}",
-            meaning="acceleration, towards the central body",
-            unit="m/s2",
-            formula="r*omega**2",
-            method="It is also the gravitational field strength at this distance.",
-        ),
         Output(
             key="kepler",
             symbol="C",

@@ -124,5 +124,17 @@ calculator = Calculator(
             given={"r": "7.50 cm", "rate": "75000 rpm"},
             expect={"omega": "7854 rad/s", "a_c": "4.63e6 m/s2"},
         ),
+        PublishedCheck(
+            source="common practice, no source",
+            note="The electron’s wheel in the oldest model of the hydrogen atom: radius, rate and speed from memory.",
+            given={"r": "5.29e-11 m", "rate": "4.13e16 rad/s"},
+            expect={"v": "2.18e6 m/s", "T": "1.52e-16 s"},
+        ),
+        PublishedCheck(
+            source="common practice, no source",
+            note="The Sun goes round the middle of its galaxy, 2.5 × 10²⁰ m away, in about 7 × 10¹⁵ s (from memory).",
+            given={"r": "2.5e20 m", "rate": "7.0e15 s"},
+            expect={"v": "2.24e5 m/s"},
+        ),
     ),
 )
