@@ -214,7 +214,9 @@ def test_nothing_lies_over_the_foot_of_a_page(phone, course, width):
         page.goto(course.page(name))
         page.wait_for_load_state("networkidle")
         page.evaluate("scrollTo(0, 1e6)")
-        wait_until(lambda: page.evaluate("innerHeight + scrollY >= document.documentElement.scrollHeight - 2"), "the end")
+        wait_until(
+            lambda: page.evaluate("innerHeight + scrollY >= document.documentElement.scrollHeight - 2"), "the end"
+        )
         assert page.evaluate(COVERED) == [], name
 
 

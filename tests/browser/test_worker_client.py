@@ -156,7 +156,12 @@ def test_what_took_too_long_is_not_asked_again_until_an_input_changes(phone, cou
 
 def test_no_question_that_overran_or_broke_the_engine_is_asked_twice_running():
     done = subprocess.run(
-        ["node", "tests/browser/asked_once.mjs", "3000"], cwd=ROOT, capture_output=True, text=True, timeout=300, check=True
+        ["node", "tests/browser/asked_once.mjs", "3000"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=True,
     )
     tried = json.loads(done.stdout)
     assert tried["sent"] > 5 * tried["pages"]

@@ -20,6 +20,9 @@ from tests.calculators.test_all import CATALOGUE, answered
         ("s/d", "a number"),
         ("1/s", "s^-1"),
         ("W", "kg m^2 s^-3"),
+        ("m3/(kg s2)", "kg^-1 m^3 s^-2"),
+        ("ppm/K", "K^-1"),
+        ("km3/yr2", "m^3 s^-2"),
     ],
 )
 def test_units_by_their_dimension(unit: str, dimension: str) -> None:
@@ -48,6 +51,7 @@ def test_an_unknown_unit_is_named() -> None:
         ("cos(T)", "1", "it takes cos of s, not of a number"),
         ("k**T", "1", "it raises to a power that is not written as a number"),
         ("m_eff*v_max**2/2", "J", ""),
+        ("(m_eff/m)**(k/m_eff*T**2)", "1", ""),
     ],
 )
 def test_what_is_wrong_with_a_formula(formula: str, unit: str, fault: str) -> None:

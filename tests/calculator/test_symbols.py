@@ -15,6 +15,9 @@ from crankpin.calculator.symbols import read_symbol
         (r"a_{\mathrm{c}}", "a_c", "a c", '<msub><mi>a</mi><mi mathvariant="normal">c</mi></msub>'),
         ("A_x", "A_x", "A x", "<msub><mi>A</mi><mi>x</mi></msub>"),
         ("t_{1/2}", "t_1/2", "t 1/2", "<msub><mi>t</mi><mtext>1/2</mtext></msub>"),
+        (r"\Delta\Theta", "ΔΘ", "change in Theta", '<mrow><mi mathvariant="normal">Δ</mi><mi>Θ</mi></mrow>'),
+        (r"\Delta L", "ΔL", "change in L", '<mrow><mi mathvariant="normal">Δ</mi><mi>L</mi></mrow>'),
+        (r"\Delta", "Δ", "Delta", "<mi>Δ</mi>"),
         (r"T/T_{\mathrm{small}}", "T/T_small", "T over T small",
          "<mrow><mi>T</mi><mo>/</mo><msub><mi>T</mi><mtext>small</mtext></msub></mrow>"),
     ],
@@ -25,6 +28,6 @@ def test_symbols(tex: str, text: str, words: str, mathml: str) -> None:
     assert (symbol.text(), symbol.words(), symbol.mathml()) == (text, words, mathml)
 
 
-@pytest.mark.parametrize("tex", ["", "AB", r"\nonsense", "A_{", r"\frac{a}{b}", "<b>", "A/", "/g"])
+@pytest.mark.parametrize("tex", ["", "AB", r"\nonsense", r"\DeltaL", "A_{", r"\frac{a}{b}", "<b>", "A/", "/g"])
 def test_what_is_no_symbol(tex: str) -> None:
     assert read_symbol(tex) is None

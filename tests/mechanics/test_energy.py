@@ -86,3 +86,7 @@ def test_energy_goes_with_the_square_of_the_amplitude(ratio):
 def test_levels_add_where_ratios_multiply(first, second):
     both = energy.level_difference(first * second)
     assert both == pytest.approx(energy.level_difference(first) + energy.level_difference(second), abs=1e-12)
+
+
+def test_ten_times_the_energy_is_a_level_of_ten_decibels():
+    assert energy.level_difference(10.0) == 10.0
