@@ -55,7 +55,7 @@ calculator = Calculator(
     title="Weighed by its moon",
     purpose="The mass of a planet or a star from the orbit of a body round it, and the period of a second orbit.",
     inputs=(
-        _radius("r", "r_1", "radius of the first orbit", "671100 km", "From the centre of the body that is orbited."),
+        _radius("r", "r_1", "radius of the first orbit", "6.711e5 km", "From the centre of the body that is orbited."),
         Input(
             key="T",
             symbol="T_1",
@@ -69,7 +69,7 @@ calculator = Calculator(
             step="0.1 d",
             parameter="period",
         ),
-        _radius("r_2", "r_2", "radius of a second orbit round the same body", "1882700 km", "To find its period."),
+        _radius("r_2", "r_2", "radius of a second orbit round the same body", "1.8827e6 km", "To find its period."),
     ),
     outputs=(
         Output(key="omega", symbol=r"\omega_1", meaning="angular velocity", unit="rad/s", formula="2*pi/T"),
