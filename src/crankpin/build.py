@@ -90,6 +90,48 @@ def print_site(course: Path, *, address: str | None = None, sheet: str | None = 
     return [folder / FOLDER / f"{one.name}.pdf" for one in edition.printed]
 
 
+def print_sheets(
+    course: Path,
+    files: "Sequence[Path]",
+    wanted: "Sequence[str]",
+    *,
+    number: int,
+    title: str,
+    word: str = "",
+    out: Path | None = None,
+) -> list[Path]:
+    """Print worksheets, their key and their solutions into a folder, and return the PDFs.
+
+    Raises BuildFailedError when the folder is part of the site, a problem is at fault, or nothing can print.
+    """
+    from mkdocs.config import load_config
+
+    from crankpin.calculator.catalogue import load_catalogue
+    from crankpin.faults import AuthorError, CourseFaultsError
+    from crankpin.notation.cases import read_cases
+    from crankpin.paper.edition import CannotPrintError, print_worksheets
+    from crankpin.paper.source import Source
+    from crankpin.paper.worksheets import Order, read_order
+
+    config: Any = load_config(str(_configuration(course)))
+    folder = (out or course / "sheets").resolve()
+    docs, site = Path(config.docs_dir).resolve(), Path(config.site_dir).resolve()
+    if any(folder.is_relative_to(public) for public in (docs, site)):
+        raise BuildFailedError(f"{folder} is published with the site, and keys must not be; choose another folder")
+    settings = config.plugins["crankpin"].config
+    try:
+        calculators = load_catalogue(course / settings.calculators, known_sound=lambda _: True)
+        values = course / settings.cases
+        named = read_cases(values.read_text("utf-8"), settings.cases) if values.exists() else []
+        problems = read_order(files, wanted, calculators, {case.name: case for case in named}, docs)
+        language = str(config.theme.get("language", "en"))
+        source = Source(config.site_name, config.site_url or "", language, (), settings.sheet)
+        order = Order(title, problems, number, word)
+        return print_worksheets(order, source, calculators, course=course.resolve(), out=folder)
+    except (AuthorError, CourseFaultsError, CannotPrintError) as error:
+        raise BuildFailedError(str(error)) from error
+
+
 class _Press:
     """Prints a course as it is built; where there is nothing to print with it says so, and the site goes on."""
 

@@ -63,6 +63,28 @@ def print_(course: Path, address: str | None, sheet: str | None) -> None:
 
 @main.command()
 @COURSE
+@click.argument("files", nargs=-1, required=True, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--problem", "wanted", multiple=True, metavar="ID", help="A problem of these files; all if left out.")
+@click.option("--sheets", "number", type=click.IntRange(1, 200), default=10, show_default=True, help="How many.")
+@click.option("--title", default="Problems", show_default=True, help="Stands at the head of each sheet.")
+@click.option("--word", default="", help="For a graded set: a word that you keep; the numbers follow from it.")
+@click.option("--out", type=click.Path(file_okay=False, path_type=Path), help="A folder outside docs and site.")
+def sheets(
+    course: Path, files: tuple[Path, ...], wanted: tuple[str, ...], number: int, title: str, word: str, out: Path | None
+) -> None:
+    """Print numbered worksheets from files of problems, with a key and worked solutions for the teacher."""
+    from crankpin.build import BuildFailedError, print_sheets
+
+    try:
+        written = print_sheets(course, files, wanted, number=number, title=title, word=word, out=out)
+    except BuildFailedError as error:
+        raise click.ClickException(str(error)) from error
+    for file in written:
+        click.echo(str(file))
+
+
+@main.command()
+@COURSE
 @click.option("--port", type=click.IntRange(1, 65435), help="The first port to try; 8000 and up if left out.")
 @click.option("--here-only", is_flag=True, help="Answer this machine alone, not the network.")
 def serve(course: Path, port: int | None, here_only: bool) -> None:

@@ -31,7 +31,9 @@ from crankpin.notation.course import Course
 from crankpin.paper.source import Source, SourcePage, write_short_pages
 from crankpin.problems.declaration import Problem
 from crankpin.problems.faults import ProblemFault
+from crankpin.problems.kind import in_one_line, short_answers
 from crankpin.problems.trial import try_problem
+from crankpin.problems.variants import Variant
 from crankpin.site import fonts, live, offline, prerendering, search, tables
 from crankpin.site.contents import Contents
 from crankpin.site.finishing import Finishing, Site
@@ -54,6 +56,8 @@ class CrankpinConfig(Config):
     cases = config_options.Type(str, default="harbour.toml")
     notices = config_options.Type(str, default="THIRD_PARTY.md")
     sheet = config_options.Choice(("A4", "Letter"), default="A4")
+    answers = config_options.Type(bool, default=True)
+    """Whether the course's PDF ends with short answers to the problems."""
     keep = config_options.Type(bool, default=True)
     """Whether readers may keep the course on their devices; False also takes away what they have kept."""
 
@@ -233,7 +237,16 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         )
         title = mathml.title_words(str(page.title or ""))
         content = self._prerenderer.filled(page.content or "") if self.press else ""
-        return SourcePage(page.file.src_uri, page.url, title, int(number[1]) if number else 0, content, embedded)
+        answers = self._answers(page.file.src_uri) if self.config.answers else ()
+        return SourcePage(
+            page.file.src_uri, page.url, title, int(number[1]) if number else 0, content, embedded, answers
+        )
+
+    def _answers(self, file: str) -> tuple[tuple[str, str], ...]:
+        """Return the short answers to the problems of a page, with the numbers that are printed."""
+        problems = self._extension.problems_of.get(file, [])
+        found = ((one.title, short_answers(Variant(one, 1, self._calculators))) for one in problems)
+        return tuple((title, in_one_line(answers)) for title, answers in found if answers)
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Finish the site: live calculators, styles, fonts, search, content policy."""

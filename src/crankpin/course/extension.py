@@ -17,6 +17,7 @@ from markdown.preprocessors import Preprocessor
 from markdown.treeprocessors import Treeprocessor
 
 from crankpin.course import prose
+from crankpin.course.problem_text import quotable, render
 from crankpin.elements.calculator import calculator_html, ids_in
 from crankpin.elements.index import index_html
 from crankpin.elements.problem import ProblemWriter, overview_html
@@ -49,9 +50,6 @@ Stop = Callable[[CourseFaultsError], None]
 _PRIORITY = 28
 #: So many variants of a problem are solved where nobody says otherwise.
 _VARIANTS = 20
-#: How the texts of a problem are read.
-_IN_PROBLEMS = ("attr_list", "def_list", "tables", "smarty", "pymdownx.superfences", "pymdownx.arithmatex")
-
 # After the headings have got their ids.
 _AFTER_TOC = 4
 
@@ -77,9 +75,10 @@ class CrankpinExtension(Extension):
         self.scene = scene or _scene_html
         self.ids = ids or _ids_among
         self.trial = trial or _trial
+        #: The problems of each page, by its file.
+        self.problems_of: dict[str, list[Problem]] = {}
         #: Where each problem of the course stands; an id is taken once.
         self.problems: dict[str, Place] = {}
-        self.reader: Markdown | None = None
 
     def extendMarkdown(self, md: Markdown) -> None:  # noqa: N802  the name is Python-Markdown's
         """Add the notation to a Markdown reader."""
@@ -120,6 +119,7 @@ class _Notation(Preprocessor):
         self._faults: list[CourseFault] = []
         self._used: dict[str, int] = {}
         self._problems: list[Problem] = []
+        self.extension.problems_of[self.extension.place.file] = self._problems
         self._overview: int | None = None
         self.blocks: list[tuple[str, str]] = []
         answered = rewrite(lines, Writers(self._number, self._tex_number, self._check_formula))
@@ -185,7 +185,7 @@ class _Notation(Preprocessor):
         if known.file != place.file or self._element_id(problem.id) != problem.id:
             raise AuthorError(f"the id {problem.id} is already taken in {known}; choose another")
         self._keep(self.extension.trial(problem, self._course))
-        writer = ProblemWriter(self._course.calculators, self._render, lambda *given: self._embed(problem, *given))
+        writer = ProblemWriter(self._course.calculators, render, lambda *given: self._embed(problem, *given))
         try:
             return writer.html(problem)
         except (WordingError, NoNumberError) as error:
@@ -194,22 +194,14 @@ class _Notation(Preprocessor):
     def _read_problem(self, fence: Fence) -> Problem | None:
         place, line = self.extension.place, self.extension.place.below(fence.first).line or 1
         block = Block(fence.info.partition(" ")[2], fence.body, line)
-        cases = {f"{name}.{key}": text for name, case in self._course.cases.items() for key, text in case.given.items()}
         try:
-            return read_problem(block, place.file, self._course.calculators, cases)
+            return read_problem(block, place.file, self._course.calculators, quotable(self._course.cases))
         except ProblemFaultsError as error:
             self._keep(error.faults)
             return None
 
     def _keep(self, faults: Iterable[ProblemFault]) -> None:
         self._faults += [CourseFault(Place(fault.file, fault.line), fault.message) for fault in faults]
-
-    def _render(self, text: str) -> str:
-        """Return a text of a problem as HTML; a reader of its own keeps it apart from the page."""
-        reader = self.extension.reader = self.extension.reader or Markdown(
-            extensions=_IN_PROBLEMS, extension_configs={"pymdownx.arithmatex": {"generic": True}}
-        )
-        return reader.reset().convert(text)
 
     def _embed(self, problem: Problem, fence: Fence, given: Mapping[str, str]) -> tuple[str, str]:
         """Return a calculator or scene that opens inside a problem, and its element's id."""

@@ -27,7 +27,8 @@ from crankpin.problems import serialise
 from crankpin.problems.declaration import Item, Problem, Question, Step
 from crankpin.problems.kind import kind_named
 from crankpin.problems.placeholders import PLACEHOLDER
-from crankpin.problems.respond import MOST_VARIANTS, respond
+from crankpin.problems.respond import MOST_VARIANTS, drawn
+from crankpin.problems.variants import Variant
 
 _BUTTONS = {"words": "Compare", "drawing": "My sketch is done: compare"}
 _SLOT_IN_FORMULA = re.compile("<mtext>\ue000(\\d+)\ue000</mtext>")
@@ -46,20 +47,28 @@ class ProblemWriter:
     render: Render
     embed: Embed
 
-    def html(self, problem: Problem, number: int = 1) -> str:
-        """Return the HTML of a problem with the numbers of one variant. Raises `AuthorError`."""
-        return _Writing(self, problem, number).html()
+    def html(self, problem: Problem) -> str:
+        """Return the HTML of a problem in a page, with its first set of numbers. Raises `AuthorError`."""
+        return _Writing(self, Variant(problem, 1, self.calculators)).html("problem.html")
+
+    def on_paper(self, variant: Variant, *, solved: bool, space: float = 0.0, code: str = "") -> str:
+        """Return a problem on a worksheet, with room to write (``space`` in cm a mark), or with its solution and marks.
+
+        ``code`` is the HTML of a QR code. Raises `AuthorError`.
+        """
+        return _Writing(self, variant).html("problem_on_paper.html", solved=solved, space=space, code=Markup(code))
 
 
 class _Writing:
-    def __init__(self, writer: ProblemWriter, problem: Problem, number: int) -> None:
-        self._writer, self._problem, self._number = writer, problem, number
-        self._slots = serialise.slots(problem)
-        self._drawn = respond(problem, self._slots, {"do": "draw", "variant": number}, writer.calculators)
+    def __init__(self, writer: ProblemWriter, variant: Variant) -> None:
+        self._writer, self._problem, self._number = writer, variant.problem, variant.number
+        self._slots = serialise.slots(variant.problem)
+        self._drawn = drawn(variant, self._slots)
+        self._variant = variant
 
-    def html(self) -> str:
+    def html(self, template: str, **more: Any) -> str:
         problem = self._problem
-        written = _template("problem.html").render(
+        written = _template(template).render(
             id=problem.id,
             title=problem.title,
             level=problem.level,
@@ -71,6 +80,7 @@ class _Writing:
             most=MOST_VARIANTS,
             variant=self._number,
             data=_json(serialise.data(problem)),
+            **more,
         )
         return str(written)
 
@@ -102,6 +112,8 @@ class _Writing:
             "points": [self._step(step) for step in question.points],
             "solution": [self._step(step) for step in question.solution],
             "marks": f"[{question.marks}]",
+            "worth": question.marks,
+            "key": kind.key(question, self._variant).replace(" ", "\u00a0"),
         }
 
     def _items(self, question: Question) -> list[dict[str, Any]]:

@@ -92,15 +92,24 @@ class Writer:
     def course(self) -> Document:
         """Return the whole course: title, contents, chapters, reference."""
         others = [page for page in self.source.pages if page.chapter == 0 and page.url.startswith("reference/")]
-        pages = [*self._of_chapters(), *(page for page in others if not page.url.startswith(_LEFT_OUT))]
+        chapters = [one for page in self._of_chapters() for one in (page, *self._problems_of(page))]
+        pages = [*chapters, *(page for page in others if not page.url.startswith(_LEFT_OUT))]
         inside = {page.url: _key(page) for page in pages}
         bodies = [self._body(page, inside.get) for page in pages]
         headings = tuple(heading for body in bodies for heading in _headings(body))
         front = f'<header class="front"><h1 id="front">{escape(self.source.course)}</h1>{_terms()}</header>'
-        contents = _contents(pages, headings)
-        html = self._whole(self.source.course, front + contents + "".join(bodies), pages, "course")
+        contents = _contents(pages, headings + _headings(_short_answers(pages)))
+        answers = _short_answers(pages)
+        headings += _headings(answers)
+        html = self._whole(self.source.course, front + contents + "".join(bodies) + answers, pages, "course")
         before = (Heading(1, "front", self.source.course), Heading(2, "contents", "Contents"))
         return Document("course", self.source.course, html, (*before, *headings), self.source.language, tuple(inside))
+
+    def worksheets(self, name: str, title: str, articles: Sequence[str]) -> Document:
+        """Return worksheets, a key or solutions: a document that no page of the site leads to."""
+        body = "".join(f"<article>{labels.with_words(article)}</article>" for article in articles)
+        html = self._whole(title, body, [], "worksheets", title)
+        return Document(name, title, html, _headings(body), self.source.language)
 
     def card(self, card: Card) -> Document:
         """Return one bench card."""
@@ -112,9 +121,16 @@ class Writer:
     def _of_chapters(self) -> list[SourcePage]:
         return sorted((page for page in self.source.pages if page.chapter), key=lambda page: page.chapter)
 
+    def _problems_of(self, page: SourcePage) -> list[SourcePage]:
+        """Return the page of problems that stands beside a chapter, where there is one."""
+        beside = page.file.replace("chapters/", "problems/", 1)
+        return [one for one in self.source.pages if one.file == beside != page.file]
+
     def _chapter(self, page: SourcePage) -> Document:
-        body = self._body(page, lambda url: _key(page) if url == page.url else None)
-        html = self._whole(page.title, body, [page], "chapter")
+        pages = [page, *self._problems_of(page)]
+        inside = {one.url: _key(one) for one in pages}
+        body = "".join(self._body(one, inside.get) for one in pages)
+        html = self._whole(page.title, body, pages, "chapter")
         return Document(Path(page.file).stem, page.title, html, _headings(body), self.source.language, (page.url,))
 
     def _handout(self, page: SourcePage) -> Document:
@@ -283,6 +299,19 @@ def _contents(pages: Sequence[SourcePage], headings: Sequence[Heading]) -> str:
             f'<span class="leader"></span><span class="page-number" data-page-of="{heading.id}">000</span></a></li>'
         )
     return f'<nav class="contents"><h2 id="contents">Contents</h2><ol>{"".join(rows)}</ol></nav>'
+
+
+def _short_answers(pages: Sequence[SourcePage]) -> str:
+    """Return the short answers to all problems as the last article of the course, "" where there are none."""
+    parts = []
+    for page in pages:
+        rows = "".join(f"<p><b>{escape(title)}:</b> {escape(text)}</p>" for title, text in page.answers)
+        if rows:
+            heading = f'<h2 id="answers-{_key(page)}">{escape(page.title)}</h2>'
+            parts.append(f'{heading}<div class="short-answers">{rows}</div>')
+    if not parts:
+        return ""
+    return f'<article><h1 id="answers">Short answers</h1>{"".join(parts)}</article>'
 
 
 def _terms() -> str:

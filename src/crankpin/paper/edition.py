@@ -14,12 +14,14 @@ from dataclasses import dataclass
 from html import escape
 from multiprocessing import get_context
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from crankpin.calculator.declaration import Calculator
 from crankpin.chromium import VARIABLE, find_browser
 from crankpin.paper.cards import read_cards
 from crankpin.paper.document import CARD, HANDOUT, Document, Writer
 from crankpin.paper.source import FILE, Source, SourcePage
+from crankpin.paper.worksheets import MOST_PAGES, SPACES, Order, Worksheets
 from crankpin.site import fonts
 from crankpin.store import cache
 
@@ -85,6 +87,44 @@ def print_edition(
         tell(f"{len(documents) - len(waiting)} of {len(documents)} documents are unchanged and were not printed again")
     _lay_out(printed, work, site / FOLDER)
     return Edition(tuple(printed), tuple(card.leads_to for card in cards if card.leads_to))
+
+
+def print_worksheets(
+    order: Order, source: Source, calculators: Mapping[str, Calculator], *, course: Path, out: Path
+) -> list[Path]:
+    """Print worksheets, key and solutions into a folder that is no part of the site; return the PDFs.
+
+    Raises `CannotPrintError` when the browser or a part of the press is missing, `AuthorError` for a problem at fault.
+    """
+    program = _browser()
+    out.mkdir(parents=True, exist_ok=True)
+    with TemporaryDirectory() as folder:
+        work = Path(folder)
+        writer = Writer(source, calculators, course, _typefaces(work / "fonts"), cache.Cache(course / cache.FOLDER))
+        worksheets = Worksheets(order, writer)
+        printed = [_printed_sheets(worksheets, order, work, out, source, program)]
+        printed += [
+            _print_one(one, work, out, source, program)[0] for one in (worksheets.key(), worksheets.solutions())
+        ]
+    return printed
+
+
+def _printed_sheets(worksheets: Worksheets, order: Order, work: Path, out: Path, source: Source, program: Path) -> Path:
+    """Print the sheets with as much room to write as two pages have."""
+    for space in SPACES:
+        file, pages = _print_one(worksheets.sheets(space), work, out, source, program)
+        if pages <= MOST_PAGES * order.sheets:
+            break
+    return file
+
+
+def _print_one(document: Document, work: Path, out: Path, source: Source, program: Path) -> tuple[Path, int]:
+    from crankpin.paper.printer import Job, print_document
+
+    html, file = work / f"{document.name}.html", out / f"{document.name}.pdf"
+    html.write_text(document.html, "utf-8")
+    job = Job(html, file, document.title, document.language, source.sheet, document.headings)
+    return file, print_document(job, str(program)).pages
 
 
 def _browser() -> Path:

@@ -29,6 +29,8 @@ class SourcePage:
     chapter: int
     html: str
     calculators: tuple[Embedded, ...]
+    answers: tuple[tuple[str, str], ...] = ()
+    """The titles of its problems with their short answers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,13 @@ def load_source(folder: Path) -> Source:
     """Read what the build of a course left. Raises FileNotFoundError when it was never built."""
     data = json.loads((folder / FILE).read_text(encoding="utf-8"))
     pages = tuple(
-        SourcePage(**{**page, "calculators": tuple(Embedded(**one) for one in page["calculators"])})
+        SourcePage(
+            **{
+                **page,
+                "calculators": tuple(Embedded(**one) for one in page["calculators"]),
+                "answers": tuple((title, text) for title, text in page.get("answers", ())),
+            }
+        )
         for page in data["pages"]
     )
     return Source(**{**data, "pages": pages})

@@ -62,7 +62,7 @@ class Kind(Protocol):
         """Return an answer that is accepted, or None where no machine marks."""
 
     def key(self, question: Question, variant: Variant) -> str:
-        """Return the answer as it stands in a key, in one line."""
+        """Return the answer as it stands in a key, in a few signs; "" where it is words or a drawing."""
 
 
 def kind_named(name: str) -> Kind:
@@ -78,3 +78,14 @@ def kind_named(name: str) -> Kind:
             "predict and mend"
         )
     return module.kind  # type: ignore[no-any-return]
+
+
+def short_answers(variant: Variant) -> dict[str, str]:
+    """Return the short answer of each question that has one, by the question's name."""
+    found = {question.name: kind_named(question.kind).key(question, variant) for question in variant.problem.questions}
+    return {name: text for name, text in found.items() if text}
+
+
+def in_one_line(answers: Mapping[str, str]) -> str:
+    """Return short answers as they stand in a list: ``(a) 0.583 Hz; (b) 3.67 rad/s``."""
+    return "; ".join(f"({name}) {text}" if name else text for name, text in answers.items())

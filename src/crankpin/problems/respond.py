@@ -27,12 +27,20 @@ MOST_VARIANTS = 1000
 def respond(
     problem: Problem, slots: tuple[str, ...], asked: Mapping[str, Any], calculators: Mapping[str, Calculator]
 ) -> dict[str, Any]:
-    """Answer one question of a page. Raises KeyError for what nobody asks."""
-    variant = Variant(problem, int(asked["variant"]), calculators)
-    return {"draw": _drawn, "mark": _marked}[asked["do"]](variant, slots, asked)
+    """Answer one question of a page.
+
+    Raises KeyError for what nobody asks, ValueError for a variant that no page offers: what a graded sheet holds is
+    not checked here.
+    """
+    number = int(asked["variant"])
+    if not 1 <= number <= MOST_VARIANTS:
+        raise ValueError(f"set {number} of numbers is not offered; there are 1 to {MOST_VARIANTS}")
+    variant = Variant(problem, number, calculators)
+    return drawn(variant, slots) if asked["do"] == "draw" else {"mark": _marked}[asked["do"]](variant, asked)
 
 
-def _drawn(variant: Variant, slots: tuple[str, ...], asked: Mapping[str, Any]) -> dict[str, Any]:
+def drawn(variant: Variant, slots: tuple[str, ...]) -> dict[str, Any]:
+    """Return what stands in a page for one variant."""
     questions = variant.problem.questions
     return {
         "slots": [slot_text(slot, variant) for slot in slots],
@@ -41,7 +49,7 @@ def _drawn(variant: Variant, slots: tuple[str, ...], asked: Mapping[str, Any]) -
     }
 
 
-def _marked(variant: Variant, slots: tuple[str, ...], asked: Mapping[str, Any]) -> dict[str, Any]:
+def _marked(variant: Variant, asked: Mapping[str, Any]) -> dict[str, Any]:
     question = variant.problem.question(asked["part"])
     earlier = {name: float(value) for name, value in asked.get("earlier", {}).items() if value is not None}
     return kind_named(question.kind).mark(question, variant, asked["given"], earlier).data()

@@ -70,7 +70,9 @@ export class ProblemElement extends HTMLElement {
     for (const state of Object.keys(WORDS)) this.#client.addEventListener(state, () => this.#follow(), {signal});
     this.#follow();
     const asked = Number(new URLSearchParams(location.search).get(`${this.id}.variant`));
-    if (Number.isInteger(asked) && asked > 1) this.draw(asked);
+    if (!Number.isInteger(asked) || asked < 1) return;
+    this.draw(asked);
+    if (!location.hash) this.scrollIntoView();
   }
 
   #part(name, within = this) {

@@ -6,7 +6,6 @@ from typing import Any
 from crankpin.problems.declaration import Question
 from crankpin.problems.kind import Source
 from crankpin.problems.kinds.number import Number
-from crankpin.problems.placeholders import filled
 from crankpin.problems.variants import Variant
 from crankpin.problems.verdicts import Verdict
 
@@ -42,10 +41,9 @@ class Mend(Number):
         return {"line": line, "number": super().right(question, variant)}
 
     def key(self, question: Question, variant: Variant) -> str:
-        """Return the line, what is wrong with it, and the right number."""
+        """Return the wrong line and the right number."""
         line = next(place for place, item in enumerate(question.items) if item.marked)
-        reason = filled(question.items[line].reason, variant)
-        return f"line {line + 1}: {reason} {super().key(question, variant)}"
+        return f"line {line + 1}; {super().key(question, variant)}"
 
 
 kind = Mend()
