@@ -47,11 +47,11 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
     "paper": (
         {
             *("faults", "store", "chromium", "calculator", "figures", "formulas"),
-            *("notation", "elements", "course", "site"),
+            *("problems", "notation", "elements", "course", "site"),
         },
         {"markdown", "mkdocs", "pikepdf", "playwright"},
     ),
-    "build": ({"faults", "calculator", "site", "paper"}, {"mkdocs"}),
+    "build": ({"faults", "calculator", "notation", "site", "paper"}, {"mkdocs"}),
     "plugin": (
         {
             *("faults", "store", "calculator", "browser", "formulas", "problems"),
