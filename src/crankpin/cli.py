@@ -25,7 +25,7 @@ COURSE = click.option(
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__)
 def main() -> None:
-    """Build a course in which every number can be asked again, serve it, or ask a calculator here."""
+    """Build a course in which every number can be recalculated, serve it, or ask a calculator here."""
 
 
 @main.command()
