@@ -15,7 +15,7 @@ _DOWN = "down"
 def find(way: str, m: float, k: float, h: float, v_0: float, g: float) -> dict[str, Any]:
     """How fast it meets the spring, how far the spring gives, and how long they touch."""
     if way != _DOWN and v_0 == 0.0:
-        raise RefusedError("v_0", "greater than 0, or the body never reaches the spring", above=0.0)
+        raise RefusedError("v_0", "greater than 0, since on the level nothing else takes the body to the spring")
     pull, fall = _pull(way, g), h if way == _DOWN else 0.0
     v = spring_buffer.speed_after_fall(v_0, fall, pull)
     y = spring_buffer.greatest_compression(m, k, v, pull)

@@ -77,8 +77,8 @@ calculator = Calculator(
             key="holder",
             meaning="what holds it on the circle",
             options=(
-                (_THREAD, "a thread, or the inside of a track: pulls or pushes inwards only"),
-                ("rod", "a light rod: can push outwards as well"),
+                (_THREAD, "a thread or a track (inwards only)"),
+                ("rod", "a light rod (outwards as well)"),
             ),
             default=_THREAD,
         ),

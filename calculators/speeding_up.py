@@ -160,7 +160,8 @@ calculator = Calculator(
             meaning="angle between the acceleration and the radius",
             unit="rad",
             formula=lambda values: "arctan(a_t/a_c)" if values["a_c"] else "",
-            method="Positive: the acceleration points ahead of the axle, the way it turns. Negative: behind.",
+            method="The sign is that of the angular acceleration: positive, and the acceleration leans anticlockwise from the "
+            "radius.",
             shown_in="deg",
         ),
         Output(

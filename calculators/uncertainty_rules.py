@@ -74,10 +74,10 @@ calculator = Calculator(
     inputs=(
         Choice(
             key="rule",
-            meaning="how the result follows from the two values",
+            meaning="the result is",
             options=(
-                ("product", "product of powers: x to the power a, times y to the power b"),
-                (_SUM, "sum: a times x, plus b times y"),
+                ("product", "a product of powers"),
+                (_SUM, "a sum or a difference"),
             ),
             default="product",
         ),
