@@ -160,8 +160,7 @@ calculator = Calculator(
             meaning="angle between the acceleration and the radius",
             unit="rad",
             formula=lambda values: "arctan(a_t/a_c)" if values["a_c"] else "",
-            method="The sign is that of the angular acceleration: positive, and the acceleration leans anticlockwise from the "
-            "radius.",
+            method="Positive: the rim is pushed on, the way angles grow. Negative: it is pushed back.",
             shown_in="deg",
         ),
         Output(
