@@ -116,7 +116,7 @@ calculator = Calculator(
         ),
         Output(
             key="excess",
-            symbol=r"\epsilon",
+            symbol=r"\eta",
             meaning="how much farther the shadow reaches than magnification times radius",
             unit="1",
             formula="X_max/(magnification*A) - 1",

@@ -1,5 +1,7 @@
-"""Line fit: the straight line through a class's readings, and a spring's constant from one."""
+"""Line fit: the straight line through a class's readings, and what it tells of a spring, a pendulum or a damping."""
 
+from dataclasses import dataclass
+from math import log, pi, sqrt
 from typing import Any
 
 from crankpin.calculator.common import or_absent
@@ -13,44 +15,99 @@ from crankpin.calculator.declaration import (
     Table,
     Values,
 )
-from crankpin.calculator.faults import Absent
+from crankpin.calculator.faults import Absent, RefusedError
 from crankpin.mechanics import fitting
 from crankpin.mechanics.fitting import LineFit, SpringFit
 
 Readings = tuple[tuple[float, float, float | None], ...]
 
 _TWO = Absent("Two readings settle a line exactly; a third is needed to judge the uncertainty.")
-_NO_SPRING = Absent("The readings are taken as a plain line; choose one of the uses for a spring.")
-_NOTHING = "Nothing to remark."
+_PLAIN = Absent("The columns are taken as any two quantities; say above what they are to find this.")
+_OTHER = Absent("The columns are not those of such an experiment.")
+_NOTHING = "Nothing to flag."
 _HEAVY = 20.0
+_LONG = 20.0
 
 
 def find(data: Readings, use: str) -> dict[str, Any]:
-    """The line with its standard uncertainties, and the spring's constant where one is asked for."""
-    x, y, u = _columns(data, use)
-    line = fitting.line_fit(x, y, u)
-    spring = _NO_SPRING if use == "plain" else or_absent(fitting.spring_fit, x, y, u)
+    """The line with its standard uncertainties, and what follows from it in the experiment named."""
+    line_up = _columns(data, use)
+    line = fitting.line_fit(line_up.x, line_up.y, line_up.u, relative=line_up.relative)
+    spring: SpringFit | Absent = _PLAIN if use == "plain" else _OTHER
+    if use in ("spring", "spring-periods"):
+        spring = or_absent(_spring_fit, line_up)
     return {
         "slope": line.slope,
         "u_slope": _or_two(line.u_slope),
         "intercept": line.intercept,
         "u_intercept": _or_two(line.u_intercept),
         **_spring(spring),
+        **_pendulum(line, use),
+        **_peaks(line, use),
         "r2": line.r2,
         "scatter": _or_two(line.scatter),
         "n": float(line.n),
-        "notes": _notes(x, line, spring),
+        "notes": _notes(line_up.x, line, spring, use),
     }
 
 
-def _columns(data: Readings, use: str) -> tuple[list[float], list[float], list[float | None] | None]:
-    """Return x, y and the uncertainties of y; periods are squared, their uncertainties with them."""
+@dataclass(frozen=True)
+class _Line:
+    """What is fitted: y against x, and the uncertainties of y, known perhaps but for a common factor."""
+
+    x: list[float]
+    y: list[float]
+    u: list[float | None] | None
+    relative: bool = False
+
+
+def _columns(data: Readings, use: str) -> _Line:
+    """Return what is fitted: periods squared, the logarithms of peaks, with their uncertainties.
+
+    Where none are stated the readings themselves count as equally uncertain: then so are not their squares, with
+    u(T^2) = 2 T u(T), nor their logarithms, with u(ln x) = u(x)/x.
+    """
     x, y = [row[0] for row in data], [row[1] for row in data]
     stated = [row[2] for row in data] if any(row[2] is not None for row in data) else None
-    if use != "spring-periods":
-        return x, y, stated
-    squared = stated and [None if u is None else 2.0 * T * u for T, u in zip(y, stated, strict=True)]
-    return x, [T * T for T in y], squared
+    if use == "plain" or (use == "spring" and (stated or min(y) <= 0.0)):
+        return _Line(x, y, stated)
+    _above_zero(y, use)
+    if use == "spring":
+        return _Line(x, y, [2.0 * sqrt(square) for square in y], relative=True)
+    slopes = [1.0 / height for height in y] if use == "peaks" else [2.0 * T for T in y]
+    made = [log(height) for height in y] if use == "peaks" else [T * T for T in y]
+    told = stated or [1.0] * len(y)
+    carried = [None if u is None else slope * u for slope, u in zip(slopes, told, strict=True)]
+    return _Line(x, made, carried, relative=stated is None)
+
+
+def _above_zero(y: list[float], use: str) -> None:
+    wrong = next((i for i, value in enumerate(y, start=1) if value <= 0.0), None)
+    if wrong is not None:
+        what = "peak, measured from equilibrium," if use == "peaks" else "period"
+        raise RefusedError("data", f"row {wrong} has the second number {y[wrong - 1]:g}; a {what} must be above zero")
+
+
+def _spring_fit(line_up: _Line) -> SpringFit:
+    return fitting.spring_fit(line_up.x, line_up.y, line_up.u, relative=line_up.relative)
+
+
+def _pendulum(line: LineFit, use: str) -> dict[str, Any]:
+    if use != "pendulum-periods":
+        return dict.fromkeys(("g", "u_g"), _PLAIN if use == "plain" else _OTHER)
+    if line.slope <= 0.0:
+        return dict.fromkeys(
+            ("g", "u_g"),
+            Absent("The period does not grow with the length in these readings, so no pendulum fits them."),
+        )
+    g = 4.0 * pi**2 / line.slope
+    return {"g": g, "u_g": _or_two(line.u_slope and g * line.u_slope / line.slope)}
+
+
+def _peaks(line: LineFit, use: str) -> dict[str, Any]:
+    if use != "peaks":
+        return dict.fromkeys(("log_decrement", "u_log_decrement"), _PLAIN if use == "plain" else _OTHER)
+    return {"log_decrement": -line.slope, "u_log_decrement": _or_two(line.u_slope)}
 
 
 def _or_two(found: float | None) -> float | Absent:
@@ -68,19 +125,24 @@ def _spring(spring: SpringFit | Absent) -> dict[str, Any]:
     }
 
 
-def _notes(x: list[float], line: LineFit, spring: SpringFit | Absent) -> str:
+def _notes(x: list[float], line: LineFit, spring: SpringFit | Absent, use: str) -> str:
     warnings = spring.warnings if isinstance(spring, SpringFit) else line.warnings
     if line.u_slope is None:
         return _TWO.reason
     said = [one.message for one in warnings]
     if isinstance(spring, SpringFit) and max(x) > _HEAVY:
         said.append(f"Masses of more than {_HEAVY:.0f} kg on a spring? If they are in grams, divide them by 1000.")
+    if use == "pendulum-periods" and max(x) > _LONG:
+        said.append(f"A pendulum of more than {_LONG:.0f} m? If the lengths are in centimetres, divide them by 100.")
+    if use == "peaks" and line.slope > 0.0:
+        said.append("The peaks grow instead of dying away: look at their order.")
     return " ".join(said) or _NOTHING
 
 
 def draw(values: Values) -> Drawing:
-    """The readings and the line, and below what is left over."""
-    x, y, _ = _columns(values["data"], values["use"])
+    """The readings and the line, and below them the residuals."""
+    line_up = _columns(values["data"], values["use"])
+    x, y = line_up.x, line_up.y
     slope, intercept = values["slope"], values["intercept"]
     margin = 0.05 * (max(x) - min(x))
     start = min(0.0, *x) if values["use"] != "plain" else min(x)
@@ -100,7 +162,8 @@ _X = Axis(symbol="x", meaning="first column", unit="1")
 
 calculator = Calculator(
     title="A straight line through readings",
-    purpose="Slope and intercept of the best line, each with its standard uncertainty; for a spring also its constant.",
+    purpose="Gradient and intercept of the best line, each with its standard uncertainty; from them a spring constant, "
+    "the acceleration of free fall or a logarithmic decrement.",
     inputs=(
         Choice(
             key="use",
@@ -109,18 +172,25 @@ calculator = Calculator(
                 ("plain", "any two quantities"),
                 ("spring", "a spring: mass in kg and period squared in s²"),
                 ("spring-periods", "a spring: mass in kg and period in s (squared here)"),
+                ("pendulum-periods", "a pendulum: length in m and period in s (squared here)"),
+                ("peaks", "damping: number of the peak and its height (its logarithm is taken here)"),
             ),
             default="plain",
         ),
         Table(
             key="data",
-            meaning="readings, one a row; the third column, the standard uncertainty of the second, may be left out",
+            meaning="readings, one per row; the third column, the standard uncertainty of the second, may be left out",
             columns=(
-                Column(key="x", symbol="x", meaning="first column: any quantity, or a mass in kg", unit="1"),
+                Column(
+                    key="x",
+                    symbol="x",
+                    meaning="first column: any quantity, a mass in kg, a length in m or the number of a peak",
+                    unit="1",
+                ),
                 Column(
                     key="y",
                     symbol="y",
-                    meaning="second column: any quantity, or a period in s, or its square in s²",
+                    meaning="second column: any quantity, a period in s, its square in s² or the height of a peak",
                     unit="1",
                 ),
                 Column(
@@ -136,18 +206,20 @@ calculator = Calculator(
         Output(
             key="slope",
             symbol="a",
-            meaning="slope",
+            meaning="gradient (slope)",
             unit="1",
             any_unit=True,
-            method="The line for which the squares of what is left over, each divided by the square of its "
-            "uncertainty where one is given, have the least sum. In units of the second column over the first.",
+            method="Least squares: the sum of the squared residuals, each divided by the square of its uncertainty, "
+            "is as small as possible. Where no uncertainties are given, the readings count as equally uncertain; "
+            "then a period squared is the more uncertain the longer the period, and a logarithm the smaller the "
+            "peak. In units of the second column divided by the first.",
             uncertainty="u_slope",
             digits=5,
         ),
         Output(
             key="u_slope",
             symbol="u_a",
-            meaning="standard uncertainty of the slope",
+            meaning="standard uncertainty of the gradient",
             unit="1",
             any_unit=True,
             method="From the scatter about the line, or from the uncertainties given.",
@@ -156,10 +228,10 @@ calculator = Calculator(
         Output(
             key="intercept",
             symbol="c",
-            meaning="intercept: the line’s height at zero of the first column",
+            meaning="intercept: where the line crosses zero of the first column",
             unit="1",
             any_unit=True,
-            method="The same line at zero.",
+            method="From the same fit.",
             uncertainty="u_intercept",
             digits=5,
         ),
@@ -191,7 +263,7 @@ calculator = Calculator(
         Output(
             key="m_extra",
             symbol=r"m_{\mathrm{extra}}",
-            meaning="mass that swings along: the spring’s own share",
+            meaning="extra mass that oscillates: the contribution of the spring",
             unit="kg",
             formula="intercept/slope",
             shown_in="g",
@@ -202,26 +274,58 @@ calculator = Calculator(
             symbol=r"u_{\mathrm{extra}}",
             meaning="standard uncertainty of that mass",
             unit="kg",
-            method="From those of slope and intercept together, which are not independent.",
+            method="From the uncertainties of slope and intercept together, which are not independent.",
             shown_in="g",
             digits=2,
         ),
         Output(
-            key="r2",
-            symbol="D",
-            meaning="coefficient of determination: the share of the second column’s variation that the line explains",
+            key="g",
+            symbol="g",
+            meaning="acceleration of free fall",
+            unit="m/s2",
+            formula="4*pi**2/slope",
+            uncertainty="u_g",
+        ),
+        Output(
+            key="u_g",
+            symbol="u_g",
+            meaning="standard uncertainty of the acceleration of free fall",
+            unit="m/s2",
+            formula="g*u_slope/slope",
+            digits=2,
+        ),
+        Output(
+            key="log_decrement",
+            symbol=r"\Lambda",
+            meaning="logarithmic decrement",
             unit="1",
-            method="One less the squares left over divided by the squares about the mean. Close to 1 even for a "
-            "curve: look at what is left over before you trust it.",
+            formula="-slope",
+            uncertainty="u_log_decrement",
+        ),
+        Output(
+            key="u_log_decrement",
+            symbol=r"u_\Lambda",
+            meaning="standard uncertainty of the logarithmic decrement",
+            unit="1",
+            formula="u_slope",
+            digits=2,
+        ),
+        Output(
+            key="r2",
+            symbol="R^2",
+            meaning="coefficient of determination: the fraction of the variation that the line accounts for",
+            unit="1",
+            method="One minus the ratio of the squared residuals to the squared deviations from the mean. It is "
+            "close to 1 even for a curve: look at the residuals before you trust it.",
             digits=6,
         ),
         Output(
             key="scatter",
             symbol=r"s_{\mathrm{res}}",
-            meaning="standard deviation of what is left over",
+            meaning="standard deviation of the residuals",
             unit="1",
             any_unit=True,
-            method="The root of the sum of their squares over the number of readings less two.",
+            method="The square root of: the sum of their squares, divided by the number of readings minus two.",
             digits=2,
         ),
         Output(
@@ -235,14 +339,14 @@ calculator = Calculator(
         Output(
             key="notes",
             symbol="",
-            meaning="before you trust it",
+            meaning="checks",
             unit="",
-            method="What the readings themselves say against the fit.",
+            method="Anything in the readings that speaks against the fit.",
         ),
     ),
     function=find,
     picture=Picture(
-        caption="The readings with the line, and what is left over",
+        caption="The readings with the line, and the residuals",
         panels=(
             Panel(
                 horizontal=_X,
@@ -254,9 +358,9 @@ calculator = Calculator(
             ),
             Panel(
                 horizontal=_X,
-                vertical=Axis(symbol="r", meaning="left over", unit="1"),
+                vertical=Axis(symbol="r", meaning="residual", unit="1"),
                 curves=(
-                    Curve(key="left", label="left over", role="position", line="points"),
+                    Curve(key="left", label="residuals", role="position", line="points"),
                     Curve(key="zero", label="", role="plain"),
                 ),
             ),
@@ -275,6 +379,18 @@ calculator = Calculator(
             "0.500 s, which makes 2.37 N/m; two masses without extra mass",
             given={"use": "spring-periods", "data": "0.0150 0.500\n0.0600 1.000"},
             expect={"k": "2.37 N/m"},
+        ),
+        PublishedCheck(
+            source="OpenStax, College Physics 2e, section 16.4, example 16.5: a pendulum of 75.000 cm with a period of "
+            "1.7357 s, which makes 9.8281 m/s² (from memory); a second one of a quarter the length",
+            given={"use": "pendulum-periods", "data": "0.75000 1.7357\n0.18750 0.86785"},
+            expect={"g": "9.828 m/s2"},
+        ),
+        PublishedCheck(
+            source="common practice, no source",
+            note="Where peaks fall to a tenth in ten periods, the decrement is a tenth of the logarithm of ten.",
+            given={"use": "peaks", "data": "0 10\n5 3.16227766\n10 1"},
+            expect={"log_decrement": "0.230259"},
         ),
     ),
 )

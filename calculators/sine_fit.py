@@ -298,7 +298,7 @@ calculator = Calculator(
         ),
         Output(
             key="cycles",
-            symbol="N",
+            symbol=r"N_{\mathrm{rec}}",
             meaning="number of periods in the record",
             unit="1",
             method="The time from the first reading to the last, divided by the period.",

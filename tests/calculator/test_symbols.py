@@ -14,6 +14,7 @@ from crankpin.calculator.symbols import read_symbol
         (r"v_{\max}", "v_max", "v max", "<msub><mi>v</mi><mtext>max</mtext></msub>"),
         (r"a_{\mathrm{c}}", "a_c", "a c", '<msub><mi>a</mi><mi mathvariant="normal">c</mi></msub>'),
         ("A_x", "A_x", "A x", "<msub><mi>A</mi><mi>x</mi></msub>"),
+        ("R^2", "R²", "R squared", "<msup><mi>R</mi><mn>2</mn></msup>"),
         ("t_{1/2}", "t_1/2", "t 1/2", "<msub><mi>t</mi><mtext>1/2</mtext></msub>"),
         (r"\Delta\Theta", "ΔΘ", "change in Theta", '<mrow><mi mathvariant="normal">Δ</mi><mi>Θ</mi></mrow>'),
         (r"\Delta L", "ΔL", "change in L", '<mrow><mi mathvariant="normal">Δ</mi><mi>L</mi></mrow>'),

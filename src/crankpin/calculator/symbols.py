@@ -1,12 +1,13 @@
 """Symbols of quantities: declared as TeX, written as MathML, text or words.
 
 The part of TeX understood: one letter or one Greek command, then at most one subscript, which is a
-letter, digits, ``\\max`` and its like, or ``\\mathrm{word}``; ``\\Delta`` before it; or two such with a stroke between.
+letter, digits, ``\\max`` and its like, or ``\\mathrm{word}``, and a square; ``\\Delta`` before it; or two such with a
+stroke between.
 Quantities are italic, descriptive subscripts upright (ISO 80000-1, from memory; NIST SP 811, section 10.2).
 """
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 GREEK = {
@@ -40,6 +41,7 @@ GREEK = {
 _SYMBOL = re.compile(
     r"(?P<change>\\Delta(?: (?=[A-Za-z])|(?=\\)))?(?P<head>[A-Za-z]|\\[A-Za-z]+)"
     r"(?:_(?:(?P<one>[A-Za-z0-9]|\\[A-Za-z]+)|\{(?P<many>[A-Za-z0-9]+|\\[A-Za-z]+|[0-9]+/[0-9]+|\\mathrm\{[^{}]+\}(?:,[0-9A-Za-z])?)\}))?"
+    r"(?P<squared>\^2)?"
 )
 _DIGIT_WORDS = {"0": "zero", "1": "one", "2": "two", "3": "three", "4": "four"}
 
@@ -51,6 +53,8 @@ class Symbol:
     head: str
     below: str = ""
     upright: bool = False
+    #: True for a square that has a name of its own, such as R^2.
+    squared: bool = False
     #: The lower symbol of a quotient such as a/g.
     over: "Symbol | None" = None
     #: True for the change of a quantity, with an upright Δ before it.
@@ -63,6 +67,8 @@ class Symbol:
         return self._mathml()
 
     def _mathml(self) -> str:
+        if self.squared:
+            return f"<msup>{replace(self, squared=False)._mathml()}<mn>2</mn></msup>"
         letter = f"<mi>{self.head}</mi>"
         written = f"<msub>{letter}{self._below_mathml()}</msub>" if self.below else letter
         return f'<mrow><mi mathvariant="normal">Δ</mi>{written}</mrow>' if self.change else written
@@ -76,7 +82,7 @@ class Symbol:
 
     def text(self) -> str:
         """Return the symbol as plain text: ``v_max``."""
-        own = "Δ" * self.change + (f"{self.head}_{self.below}" if self.below else self.head)
+        own = "Δ" * self.change + (f"{self.head}_{self.below}" if self.below else self.head) + "²" * self.squared
         return f"{own}/{self.over.text()}" if self.over else own
 
     def words(self) -> str:
@@ -84,6 +90,7 @@ class Symbol:
         head = next((name for name, letter in GREEK.items() if letter == self.head), self.head)
         head = "phi" if head == "varphi" else head
         own = "change in " * self.change + f"{head} {_DIGIT_WORDS.get(self.below, self.below)}".strip()
+        own += " squared" * self.squared
         return f"{own} over {self.over.words()}" if self.over else own
 
 
@@ -97,7 +104,7 @@ def read_symbol(tex: str) -> Symbol | None:
     upper, lower = _quotient(tex)
     if lower:
         first, second = read_symbol(upper), read_symbol(lower)
-        return Symbol(first.head, first.below, first.upright, second) if first and second else None
+        return replace(first, over=second) if first and second else None
     match = _SYMBOL.fullmatch(tex)
     if match is None:
         return None
@@ -110,7 +117,8 @@ def read_symbol(tex: str) -> Symbol | None:
         below = below[8:].replace("}", "")
     elif below.startswith("\\"):
         below = GREEK.get(below[1:], below[1:])
-    return Symbol(head, below, upright, change=bool(match["change"])) if head else None
+    squared, change = bool(match["squared"]), bool(match["change"])
+    return Symbol(head, below, upright, squared=squared, change=change) if head else None
 
 
 def _quotient(tex: str) -> tuple[str, str]:

@@ -40,9 +40,10 @@ class Rows:
         return len(self.x)
 
 
-def complete_rows(x: Readings, y: Readings, uncertainties: Readings | None) -> Rows:
+def complete_rows(x: Readings, y: Readings, uncertainties: Readings | None, *, relative: bool = False) -> Rows:
     """Return the rows in which nothing is missing, in their order.
 
+    ``relative`` uncertainties say only how the readings compare: they weigh, and the scatter judges.
     A reading below 1e-50 in size counts as zero. Raises OutOfDomainError for columns of unequal length, a
     reading that is not finite or above 1e50 in size, or an uncertainty that is not above zero.
     """
@@ -55,7 +56,7 @@ def complete_rows(x: Readings, y: Readings, uncertainties: Readings | None) -> R
         [_reading(a) for a, _, _ in full],
         [_reading(b) for _, b, _ in full],
         [1 / _uncertainty(u) ** 2 for _, _, u in full],
-        uncertainties is not None,
+        uncertainties is not None and not relative,
         len(rows) - len(full),
     )
 
@@ -112,11 +113,12 @@ class SpringFit:
     warnings: tuple[FitWarning, ...]
 
 
-def line_fit(x: Readings, y: Readings, uncertainties: Readings | None = None) -> LineFit:
+def line_fit(x: Readings, y: Readings, uncertainties: Readings | None = None, *, relative: bool = False) -> LineFit:
     """Return the least-squares line through the readings, each ``y`` weighted by 1/u^2 if stated.
 
     ``uncertainties`` are standard uncertainties of ``y`` in its unit, above zero; those of ``x`` are taken
-    as none. Needs two different ``x``, else OutOfDomainError. ``r2`` is 1 for readings that all lie on the
+    as none. Where they are ``relative`` they are known but for a common factor, which the scatter
+    gives. Needs two different ``x``, else OutOfDomainError. ``r2`` is 1 for readings that all lie on the
     line, also a level one.
     Source: from its definition, worked about the weighted centre to keep all digits.
 
@@ -124,7 +126,7 @@ def line_fit(x: Readings, y: Readings, uncertainties: Readings | None = None) ->
     >>> fit.slope, fit.intercept
     (2.0, 1.0)
     """
-    rows = complete_rows(x, y, uncertainties)
+    rows = complete_rows(x, y, uncertainties, relative=relative)
     if len(set(rows.x)) < 2:
         raise OutOfDomainError("readings", "at least two with different x", len(rows.x))
     x_mean, y_mean = weighted_mean(rows.x, rows.weights), weighted_mean(rows.y, rows.weights)
@@ -151,12 +153,14 @@ def line_fit(x: Readings, y: Readings, uncertainties: Readings | None = None) ->
     )
 
 
-def spring_fit(masses: Readings, periods_squared: Readings, uncertainties: Readings | None = None) -> SpringFit:
+def spring_fit(
+    masses: Readings, periods_squared: Readings, uncertainties: Readings | None = None, *, relative: bool = False
+) -> SpringFit:
     """Return a spring's constant and extra mass from hung ``masses`` in kg and their T^2 in s2.
 
     T^2 = (4 pi^2/k)(m + m_extra), so k = 4 pi^2/slope and m_extra = intercept/slope; their uncertainties
-    follow from the line's, correlation included. ``uncertainties`` are those of T^2 in s2. Raises
-    AbsentError if T^2 does not grow with the mass.
+    follow from the line's, correlation included. ``uncertainties`` are those of T^2 in s2, ``relative``
+    as in `line_fit`. Raises AbsentError if T^2 does not grow with the mass.
     Source: from T = 2 pi sqrt((m + m_extra)/k); to first order a spring's m_extra is a third of its mass.
 
     >>> import math
@@ -164,7 +168,7 @@ def spring_fit(masses: Readings, periods_squared: Readings, uncertainties: Readi
     >>> round(fit.k, 9), round(fit.m_extra, 9)
     (20.0, 0.01)
     """
-    line = line_fit(masses, periods_squared, uncertainties)
+    line = line_fit(masses, periods_squared, uncertainties, relative=relative)
     if line.slope <= 0:
         raise AbsentError("The period does not grow with the mass in these readings, so no spring fits them.")
     k = 4 * math.pi**2 / positive("slope", line.slope, "s2/kg")
