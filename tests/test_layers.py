@@ -51,7 +51,7 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
         },
         {"markdown", "mkdocs", "pikepdf", "playwright"},
     ),
-    "build": ({"faults", "calculator", "notation", "site", "paper"}, {"mkdocs"}),
+    "build": ({"faults", "calculator", "problems", "notation", "course", "site", "paper"}, {"mkdocs"}),
     "plugin": (
         {
             *("faults", "store", "calculator", "browser", "formulas", "problems"),

@@ -5,13 +5,18 @@ This module may import: everything but the command line.
 
 import logging
 import time
+from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
+    from crankpin.calculator.catalogue import Catalogue
+    from crankpin.notation.cases import Case
     from crankpin.paper.source import Source, SourcePage
+    from crankpin.problems.check import Finding
 
 CONFIGURATION = "mkdocs.yml"
 
@@ -104,30 +109,88 @@ def print_sheets(
 
     Raises BuildFailedError when the folder is part of the site, a problem is at fault, or nothing can print.
     """
+    from crankpin.paper.edition import print_worksheets
+    from crankpin.paper.worksheets import Order, read_order
+
+    with _told_problems():
+        given = _given_for_problems(course)
+        folder = given.folder_outside(out or course / "sheets")
+        order = Order(title, read_order(files, wanted, given.calculators, given.cases, given.docs), number, word)
+        return print_worksheets(order, given.source, given.calculators, course=course.resolve(), out=folder)
+
+
+def print_teachers_page(course: Path, files: "Sequence[Path]", out: Path | None = None) -> Path:
+    """Print problems with slips, marks and three variants for the teacher, and return the PDF.
+
+    Raises BuildFailedError as `print_sheets` does.
+    """
+    from crankpin.paper.edition import print_for_teacher
+    from crankpin.paper.worksheets import Order, read_order
+
+    with _told_problems():
+        given = _given_for_problems(course)
+        folder = given.folder_outside(out or course / "sheets")
+        order = Order("Problems", read_order(files, (), given.calculators, given.cases, given.docs), 3)
+        return print_for_teacher(order, given.source, given.calculators, course=course.resolve(), out=folder)
+
+
+def check_problems(course: Path, variants: int) -> "list[Finding]":
+    """Return what is found when variants of every problem in a course's pages are solved."""
+    from crankpin.course.problem_text import quotable
+    from crankpin.problems.check import check_files
+
+    with _told_problems():
+        given = _given_for_problems(course)
+        files = sorted(given.docs.glob("problems/*.md"))
+        return check_files(files, given.calculators, quotable(given.cases), variants)
+
+
+@dataclass(frozen=True)
+class _Given:
+    """What problems may use of a course, and where it is published."""
+
+    calculators: "Catalogue"
+    cases: "dict[str, Case]"
+    source: "Source"
+    docs: Path
+    site: Path
+
+    def folder_outside(self, folder: Path) -> Path:
+        """Return a folder that is not published. Raises BuildFailedError."""
+        folder = folder.resolve()
+        if any(folder.is_relative_to(public) for public in (self.docs, self.site)):
+            raise BuildFailedError(f"{folder} is published with the site, and keys must not be; choose another folder")
+        return folder
+
+
+def _given_for_problems(course: Path) -> _Given:
     from mkdocs.config import load_config
 
     from crankpin.calculator.catalogue import load_catalogue
-    from crankpin.faults import AuthorError, CourseFaultsError
     from crankpin.notation.cases import read_cases
-    from crankpin.paper.edition import CannotPrintError, print_worksheets
     from crankpin.paper.source import Source
-    from crankpin.paper.worksheets import Order, read_order
 
     config: Any = load_config(str(_configuration(course)))
-    folder = (out or course / "sheets").resolve()
-    docs, site = Path(config.docs_dir).resolve(), Path(config.site_dir).resolve()
-    if any(folder.is_relative_to(public) for public in (docs, site)):
-        raise BuildFailedError(f"{folder} is published with the site, and keys must not be; choose another folder")
     settings = config.plugins["crankpin"].config
+    values = course / settings.cases
+    cases = read_cases(values.read_text("utf-8"), settings.cases) if values.exists() else []
+    language = str(config.theme.get("language", "en"))
+    return _Given(
+        load_catalogue(course / settings.calculators, known_sound=lambda _: True),
+        {case.name: case for case in cases},
+        Source(config.site_name, config.site_url or "", language, (), settings.sheet),
+        Path(config.docs_dir).resolve(),
+        Path(config.site_dir).resolve(),
+    )
+
+
+@contextmanager
+def _told_problems() -> "Iterator[None]":
+    from crankpin.faults import AuthorError, CourseFaultsError
+    from crankpin.paper.edition import CannotPrintError
+
     try:
-        calculators = load_catalogue(course / settings.calculators, known_sound=lambda _: True)
-        values = course / settings.cases
-        named = read_cases(values.read_text("utf-8"), settings.cases) if values.exists() else []
-        problems = read_order(files, wanted, calculators, {case.name: case for case in named}, docs)
-        language = str(config.theme.get("language", "en"))
-        source = Source(config.site_name, config.site_url or "", language, (), settings.sheet)
-        order = Order(title, problems, number, word)
-        return print_worksheets(order, source, calculators, course=course.resolve(), out=folder)
+        yield
     except (AuthorError, CourseFaultsError, CannotPrintError) as error:
         raise BuildFailedError(str(error)) from error
 

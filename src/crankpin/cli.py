@@ -83,6 +83,38 @@ def sheets(
         click.echo(str(file))
 
 
+@main.command("check")
+@COURSE
+@click.option("--variants", type=click.IntRange(1, 1000), default=1000, show_default=True, help="Solved of each.")
+def check(course: Path, variants: int) -> None:
+    """Solve every problem of the course for many sets of numbers and tell what is wrong or should be looked at."""
+    from crankpin.build import BuildFailedError, check_problems
+
+    try:
+        found = check_problems(course, variants)
+    except BuildFailedError as error:
+        raise click.ClickException(str(error)) from error
+    for finding in found:
+        click.echo(str(finding))
+    if any(not finding.is_advice for finding in found):
+        sys.exit(1)
+    click.echo("No problem is at fault.")
+
+
+@main.command("teacher")
+@COURSE
+@click.argument("files", nargs=-1, required=True, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--out", type=click.Path(file_okay=False, path_type=Path), help="A folder outside docs and site.")
+def teacher(course: Path, files: tuple[Path, ...], out: Path | None) -> None:
+    """Print every problem of some files for the teacher, with its slips, its marks and three sets of numbers."""
+    from crankpin.build import BuildFailedError, print_teachers_page
+
+    try:
+        click.echo(str(print_teachers_page(course, files, out)))
+    except BuildFailedError as error:
+        raise click.ClickException(str(error)) from error
+
+
 @main.command()
 @COURSE
 @click.option("--port", type=click.IntRange(1, 65435), help="The first port to try; 8000 and up if left out.")

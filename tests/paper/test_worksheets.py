@@ -170,3 +170,15 @@ def test_the_search_for_secrets_finds_what_is_published(graded):
     site, _ = graded
     found = {path.relative_to(site).parts[0] for path, data in everything_in(site) if b"ten-turns" in data}
     assert "practice" in found
+
+
+def test_the_teachers_page_shows_slips_marks_and_three_sets(tmp_path):
+    _, written = worksheets(tmp_path, PROBLEMS)
+    page = plain(written.for_teacher().html)
+    for problem in PROBLEMS:
+        assert problem.id in page
+        for number in (1, 2, 3) if problem.draw else (1,):
+            for text in short_answers(Variant(problem, number, CALCULATORS)).values():
+                assert text.replace("\u00a0", " ") in page
+        for question in problem.questions:
+            assert all(slip.name.replace("_", " ") in page for slip in question.slips)

@@ -109,6 +109,18 @@ def print_worksheets(
     return printed
 
 
+def print_for_teacher(
+    order: Order, source: Source, calculators: Mapping[str, Calculator], *, course: Path, out: Path
+) -> Path:
+    """Print the teacher's page into a folder that is no part of the site. Raises as `print_worksheets` does."""
+    program = _browser()
+    out.mkdir(parents=True, exist_ok=True)
+    with TemporaryDirectory() as folder:
+        work = Path(folder)
+        writer = Writer(source, calculators, course, _typefaces(work / "fonts"), cache.Cache(course / cache.FOLDER))
+        return _print_one(Worksheets(order, writer).for_teacher(), work, out, source, program)[0]
+
+
 def _printed_sheets(worksheets: Worksheets, order: Order, work: Path, out: Path, source: Source, program: Path) -> Path:
     """Print the sheets with as much room to write as two pages have."""
     for space in SPACES:

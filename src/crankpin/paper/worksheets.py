@@ -18,18 +18,20 @@ from crankpin.faults import AuthorError
 from crankpin.figures.codes import code_svg
 from crankpin.notation.cases import Case
 from crankpin.paper.document import Document, Writer
-from crankpin.problems.declaration import Problem
+from crankpin.problems.declaration import Problem, Question, Slip
 from crankpin.problems.faults import NoNumberError, ProblemFaultsError, WordingError
 from crankpin.problems.generator import fnv1a
 from crankpin.problems.kind import short_answers
 from crankpin.problems.parsing import read_problems
+from crankpin.problems.quantities import quantity_text
 from crankpin.problems.variants import Variant
+from crankpin.problems.wrong_numbers import slip_value
 
 #: Centimetres of room to write for each mark, from ample to scarce; the first that fits is taken.
 SPACES = (1.4, 1.0, 0.7, 0.4)
 #: A sheet takes at most so many pages.
 MOST_PAGES = 2
-SHEETS, KEY, SOLUTIONS = "worksheets", "key", "solutions"
+SHEETS, KEY, SOLUTIONS, TEACHER = "worksheets", "key", "solutions", "teacher"
 
 
 @dataclass(frozen=True)
@@ -115,6 +117,20 @@ class Worksheets:
             KEY, f"{self._order.title}: key", [_heading(f"{self._order.title}: key") + table]
         )
 
+    def for_teacher(self) -> Document:
+        """Return every problem with its facts, its slips with their wrong numbers, and some variants solved."""
+        articles = [self._for_teacher(problem) for problem, _ in self._order.problems]
+        return self._writer.worksheets(TEACHER, "Problems, for the teacher", articles)
+
+    def _for_teacher(self, problem: Problem) -> str:
+        facts = [problem.id, problem.level, *problem.tags, f"needs {', '.join(problem.needs)}"]
+        variants = [self._variant(problem, sheet) for sheet in (self._numbers if problem.draw else (1,))]
+        solved = "".join(
+            f"<p><b>Set {variant.number}</b></p>{self._problems.on_paper(variant, solved=True)}" for variant in variants
+        )
+        head = f'<p class="problem-facts">{escape(" · ".join(facts))}</p>'
+        return _heading(problem.title, problem.id) + head + _slips(problem, variants) + solved
+
     @property
     def _numbers(self) -> range:
         return range(1, self._order.sheets + 1)
@@ -151,5 +167,26 @@ class Worksheets:
         return "".join(f"<td>{escape(text)}</td>" for text in found)
 
 
-def _heading(text: str, sheet: int = 0) -> str:
+def _slips(problem: Problem, variants: Sequence[Variant]) -> str:
+    """Return a table of the slips: the wrong number of each in every variant, and what is said."""
+    rows = []
+    for question in problem.questions:
+        for slip in question.slips:
+            numbers = "".join(f"<td>{escape(_wrong(slip, question, variant))}</td>" for variant in variants)
+            name = f"({question.name}) " if question.name else ""
+            words = slip.name.replace("_", " ")
+            rows.append(f"<tr><th>{name}{escape(words)}</th>{numbers}<td>{escape(slip.says)}</td></tr>")
+    heads = "".join(f"<th>Set {variant.number}</th>" for variant in variants)
+    head = f"<thead><tr><th>Slip</th>{heads}<th>What is said</th></tr></thead>"
+    return f'<table class="key-table">{head}<tbody>{"".join(rows)}</tbody></table>' if rows else ""
+
+
+def _wrong(slip: Slip, question: Question, variant: Variant) -> str:
+    value = slip_value(slip, question, variant.quantities)
+    if value is None or question.answer is None:
+        return "none"
+    return quantity_text(value, variant.forms[question.answer.key])
+
+
+def _heading(text: str, sheet: int | str = 0) -> str:
     return f'<h2 id="sheet-{sheet}">{escape(text)}</h2>'
