@@ -146,6 +146,11 @@ calculator = Calculator(
             expect={"T_2": "1.93 h"},
         ),
         PublishedCheck(
+            source="OpenStax, University Physics Volume 1, section 4.4, exercise 65: Venus round the Sun",
+            given={"r": "1.082e11 m", "T": "0.6152 yr"},
+            expect={"v": "3.5e4 m/s"},
+        ),
+        PublishedCheck(
             source="OpenStax, College Physics 2e, section 6.6, table 6.2: radius cubed over period squared, Europa",
             given={"r": "671000 km", "T": "0.00972 yr"},
             expect={"kepler": "3.20e21 km3/yr2"},
