@@ -129,3 +129,9 @@ def test_a_formula_as_text_for_searching(tex: str, text: str) -> None:
 def test_words_put_text_in_the_place_of_formulas() -> None:
     assert words(r'<p><span class="arithmatex">\(f = \frac{1}{T}\)</span>.</p>') == "<p>f = 1/T.</p>"
     assert title_words(r"The curve \(x\)") == "The curve x"
+
+
+def test_a_root_sign_over_a_low_letter_is_as_tall_as_over_any_other():
+    """Without a strut the sign hangs below the line, and its bar touches the letter."""
+    assert '<msqrt><mspace class="strut" height="0.72em" depth="0.2em"/>' in mathml(r"\sqrt{n}", display=False)
+    assert as_text(r"s/\sqrt{n}") == "s/√n"

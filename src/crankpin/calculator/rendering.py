@@ -183,6 +183,10 @@ _FUNCTION_STARTS = tuple(
 )
 
 
+#: Stands first below a root sign: the sign over a low letter is then as tall as over any other, and keeps clear of it.
+STRUT = '<mspace class="strut" height="0.72em" depth="0.2em"/>'
+
+
 class MathmlScript(Script):
     """MathML Core; every part is one element or one row."""
 
@@ -220,7 +224,7 @@ class MathmlScript(Script):
         """Write a function."""
         inner = "<mo>,</mo>".join(parts)
         if function == "sqrt":
-            return f"<msqrt><mrow>{inner}</mrow></msqrt>"
+            return f"<msqrt>{STRUT}<mrow>{inner}</mrow></msqrt>"
         if function == "exp":
             return f'<msup><mi mathvariant="normal">e</mi><mrow>{inner}</mrow></msup>'
         if function == "abs":

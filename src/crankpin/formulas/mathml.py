@@ -17,6 +17,7 @@ from functools import lru_cache
 
 from math_core import LatexError, LatexToMathML
 
+from crankpin.calculator.rendering import STRUT
 from crankpin.faults import AuthorError
 from crankpin.formulas.one_line import one_line
 
@@ -84,6 +85,7 @@ def _mend(raw: str, source: str) -> str:
     text = raw.replace("&ApplyFunction;", "\u2061").replace("<mspace/>", "")
     text = _ACCENT.sub("", text)
     text = _LEADING_SPACE.sub(r"\1", text)
+    text = text.replace("<msqrt>", f"<msqrt>{STRUT}")
     text = text.replace("<mi>π</mi>", '<mi mathvariant="normal">π</mi>')
     text = _VECTOR.sub('<mo stretchy="false" class="vector">→</mo>', text)
     text = _MARK.sub(r'<mo\1 class="mark">\2</mo></mover>', text)

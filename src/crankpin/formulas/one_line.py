@@ -22,7 +22,7 @@ def _written(node: ElementTree.Element) -> str:
         case "mo":
             return _operator(node)
         case "mspace":
-            return " "
+            return "" if node.get("class") == "strut" else " "
         case "mfrac":
             return f"{_together(parts[0])}/{_together(parts[1])}"
         case "msqrt":

@@ -30,7 +30,7 @@ globalThis.paper = {
     const size = parseFloat(getComputedStyle(root).fontSize)
     let scale = 1
     while (document.body.getBoundingClientRect().height > height && scale > 0.5) {
-      scale -= 0.01
+      scale = Math.round(100 * scale - 1) / 100
       root.style.fontSize = `${size * scale}px`
     }
     return scale
