@@ -58,4 +58,4 @@ def test_bad_input_is_one_message_and_status_two(words: list[str], message: str)
 
 def test_calculators_are_found_from_a_folder_of_the_course_below(tmp_path: Path) -> None:
     assert find_calculators(ROOT / "docs") == ROOT / "calculators"
-    assert find_calculators(tmp_path).name == "harbour_calculators"
+    assert find_calculators(tmp_path).name == "ready_made"

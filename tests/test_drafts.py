@@ -34,7 +34,7 @@ class Served:
         )
         (course / "docs/index.md").write_text("# Course\n\nThe rim: {= pier-wheel.v =}.\n", "utf-8")
         (course / "docs/turning.md").write_text(PAGE, "utf-8")
-        (course / "harbour.toml").write_text(VALUES, "utf-8")
+        (course / "values.toml").write_text(VALUES, "utf-8")
         shutil.copy(ROOT / "calculators/turning_rate.py", course / "calculators")
         self.course, self.told, self._news = course, [], threading.Event()
         self.site = Site(course / "site")
@@ -90,7 +90,7 @@ def test_whatever_is_changed_is_shown_everywhere(served: Served) -> None:
 
     served.told.clear()
     served.change("docs/turning.md", "= pier-wheel.q", "= pier-wheel.v")
-    served.change("harbour.toml", '"4 rpm"', '"8 rpm"')
+    served.change("values.toml", '"4 rpm"', '"8 rpm"')
     served.until_told("the whole course, ")
     assert "1.51\u00a0m/s" in served.page("index.html")
     assert "1.51\u00a0m/s" in served.page("turning/index.html")

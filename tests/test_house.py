@@ -54,7 +54,7 @@ def test_each_python_package_is_pinned_and_hashed():
 def test_the_python_lock_agrees_with_the_project_file():
     locked = {canonicalize_name(requirement.name): requirement for requirement, _ in locked_python()}
     settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-    wanted = settings["project"]["dependencies"] + settings["project"]["optional-dependencies"]["paper"]
+    wanted = settings["project"]["dependencies"]
     wanted += settings["dependency-groups"]["dev"] + settings["build-system"]["requires"]
     for line in wanted:
         asked = Requirement(line)

@@ -35,7 +35,7 @@ def resolver() -> str:
 def lock_python() -> None:
     """Resolve for every system and for each Python from 3.11 on, with the hash of every file."""
     command = [resolver(), "pip", "compile", "pyproject.toml", "--quiet"]
-    command += ["--extra", "paper", "--group", "dev"]
+    command += ["--group", "dev"]
     command += ["--universal", "--python-version", "3.11", "--fork-strategy", "fewest"]
     command += ["--generate-hashes", "--no-annotate", "--no-header"]
     command += ["--no-emit-index-url", "--no-emit-find-links"]

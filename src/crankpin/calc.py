@@ -15,8 +15,8 @@ from crankpin.calculator.serialise import result
 from crankpin.calculator.symbols import read_symbol
 from crankpin.calculator.working import working
 
-#: The calculators of the harbour course, as they travel inside an installed package.
-PACKAGED = Path(__file__).parent / "harbour_calculators"
+#: The ready-made calculators, as they travel inside an installed package.
+PACKAGED = Path(__file__).parent / "ready_made"
 
 
 class AskError(ValueError):

@@ -23,18 +23,21 @@ from mkdocs.structure.toc import AnchorLink
 from crankpin.browser.runtime import RuntimeFilesError
 from crankpin.calculator.faults import DeclarationFaultsError
 from crankpin.course.extension import CrankpinExtension
+from crankpin.course.mistakes import mistakes_in
 from crankpin.elements.embedded import Embedded
 from crankpin.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.formulas import mathml
 from crankpin.notation.cases import Case, by_name, cases_in_page, read_cases
 from crankpin.notation.course import Course
+from crankpin.paper.cards import FOLDER as CARDS
+from crankpin.paper.cards import KIT
 from crankpin.paper.source import Source, SourcePage, write_short_pages
 from crankpin.problems.declaration import Problem
 from crankpin.problems.faults import ProblemFault
 from crankpin.problems.kind import in_one_line, short_answers
 from crankpin.problems.trial import try_problem
 from crankpin.problems.variants import Variant
-from crankpin.site import fonts, live, offline, prerendering, search, tables
+from crankpin.site import defaults, fonts, live, offline, prerendering, search, tables
 from crankpin.site.contents import Contents
 from crankpin.site.finishing import Finishing, Site
 from crankpin.site.prerendering import Prerenderer, sound_catalogue
@@ -53,9 +56,17 @@ class CrankpinConfig(Config):
     """Settings of the plugin in `mkdocs.yml`; paths are seen from that file."""
 
     calculators = config_options.Type(str, default="calculators")
-    cases = config_options.Type(str, default="harbour.toml")
+    """The folder of the calculators, one Python file each."""
+    cases = config_options.Type(str, default="values.toml")
+    """The file of values that all pages share."""
     notices = config_options.Type(str, default="THIRD_PARTY.md")
+    """A file about what others made; without it, crankpin's own about the parts of the site."""
+    terms = config_options.Type(str, default="")
+    """Who may do what with text and figures, in a line of HTML at the foot of each page."""
+    drawing = config_options.Type(str, default="")
+    """An SVG file that stands at the top of the first page."""
     sheet = config_options.Choice(("A4", "Letter"), default="A4")
+    """The size of the paper: A4 or Letter."""
     answers = config_options.Type(bool, default=True)
     """Whether the course's PDF ends with short answers to the problems."""
     keep = config_options.Type(bool, default=True)
@@ -91,6 +102,9 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Start afresh: the calculators, the theme's folder, the notation."""
         self._root = Path(config.config_file_path).parent
+        if wrong := defaults.theme_fault(config.theme):
+            raise PluginError(f"mkdocs.yml: {wrong}")
+        defaults.complete_theme(config.theme)
         self.contents = Contents()
         self._texts: dict[str, str] = {}
         self._finished: list[SourcePage] = []
@@ -112,26 +126,35 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             stop=lambda found: self._faults.extend(found.faults),
         )
         config.markdown_extensions = [
-            *(one for one in config.markdown_extensions if not isinstance(one, CrankpinExtension)),
+            *defaults.complete_extensions(
+                [one for one in config.markdown_extensions if not isinstance(one, CrankpinExtension)],
+                config.mdx_configs,
+            ),
             self._extension,  # type: ignore[list-item]  # Python-Markdown takes extensions as well as names
         ]
         templates = str(_THEME / "templates")
         if templates not in config.theme.dirs:
-            config.theme.dirs.insert(0, templates)
+            config.theme.dirs.insert(1 if config.theme.custom_dir else 0, templates)
         config.watch = sorted({*config.watch, *(str(path) for path in self.depends_on(config) if path.exists())})
         return config
+
+    @property
+    def first_page_drawing(self) -> str:
+        """Return the drawing at the top of the first page, "" where the course has none."""
+        file = self._root / self.config.drawing
+        return file.read_text("utf-8") if self.config.drawing and file.is_file() else ""
 
     def depends_on(self, config: MkDocsConfig) -> list[Path]:
         """Return the files and folders beside the pages that the course follows from; not all need exist."""
         root = Path(config.config_file_path).parent
-        names = (self.config.calculators, self.config.cases, self.config.notices)
+        names = (self.config.calculators, self.config.cases, self.config.notices, KIT, CARDS)
         return [*(root / name for name in names), Path(__file__).parent]
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the generated files and collect the cases of all pages."""
-        notices = self._root / self.config.notices
-        if notices.exists():
-            files.append(File.generated(config, _NOTICES, content=_ABOUT_NOTICES + notices.read_text("utf-8")))
+        own = self._root / self.config.notices
+        notices = own if own.is_file() else packaged_notices()
+        files.append(File.generated(config, _NOTICES, content=_ABOUT_NOTICES + notices.read_text("utf-8")))
         script = (_THEME / "scripts" / "site.js").read_text("utf-8")
         files.append(File.generated(config, "assets/crankpin/site.js", content=script))
         with _told():
@@ -165,6 +188,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         text = markdown.rstrip("\n")
         before = page.file.content_string.rpartition(text)[0] if text else ""
         self._extension.place = Place(page.file.src_uri, before.count("\n") + 1)
+        self._faults.extend(mistakes_in(markdown, self._extension.place))
         beside = page.file.src_uri.replace("chapters/", "problems/", 1)
         if beside != page.file.src_uri and files.get_file_from_path(beside):
             return f"{markdown.rstrip()}\n\n## Problems\n\n[Problems to this chapter](../{beside})\n"
@@ -266,7 +290,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             language = str(config.theme.get("language", "en"))
             sheet, calculators = self.config.sheet, self.config.calculators
             with _told():
-                led_to = self.press(Source(config.site_name, address, language, pages, sheet, calculators), folder)
+                source = Source(config.site_name, address, language, pages, sheet, calculators, self.config.terms)
+                led_to = self.press(source, folder)
         with _told():
             self._finishing = Finishing(site, self._prerenderer, self._cache, self._pool)
             self._finishing.all()
@@ -282,6 +307,12 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         """End the processes of a build that failed."""
         if hasattr(self, "_pool"):
             self._pool.close()
+
+
+def packaged_notices() -> Path:
+    """Return crankpin's own file about what others made: in an installed package, or at the root of a clone."""
+    inside = Path(__file__).parent / "THIRD_PARTY.md"
+    return inside if inside.is_file() else Path(__file__).parents[2] / "THIRD_PARTY.md"
 
 
 def _plain_titles(toc: Iterable[AnchorLink]) -> None:

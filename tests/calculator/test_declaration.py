@@ -74,7 +74,7 @@ def test_a_good_declaration_is_read(tmp_path: Path) -> None:
         ('expect={"d"', 'expect={"e"', 17, "the check expects 'e', which is no output"),
         ('"2.0 m"', '"2.0 kg"', 17, "the check expects d = '2.0 kg', which is no quantity in m"),
         ("calculator = C", "other = C", 1, "the file must set the name `calculator` to a Calculator"),
-        ('title="A title"', 'titel="A title"', 4, "TypeError:"),
+        ('title="A title"', 'titel="A title"', 4, "Calculator has no titel"),
         ('title="A title",', 'title="A title"', 5, "this is not Python:"),
     ],
 )  # fmt: skip

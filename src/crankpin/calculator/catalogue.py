@@ -82,5 +82,8 @@ def load_one(folder: Path, name: str) -> Calculator:
 def _read(file: Path) -> tuple[Calculator | DeclarationFault, str]:
     if not _NAME.fullmatch(file.stem):
         return DeclarationFault(str(file), 1, "a calculator's file name is small letters, digits and _"), ""
-    source = file.read_text(encoding="utf-8")
+    try:
+        source = file.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError):
+        return DeclarationFault(str(file), 1, "this file cannot be read as text; save it as UTF-8"), ""
     return declared(source, str(file)), source

@@ -28,7 +28,7 @@ def faults_of(calculator: Calculator, file: str) -> list[DeclarationFault]:
     told = [*_keys(calculator), *_inputs(calculator), *_outputs(calculator), *_picture(calculator)]
     told += list(_checks(calculator))
     if not told:
-        told = list(_at_defaults(calculator))
+        told = [*_at_defaults(calculator)] or [*_differing(calculator)]
     return [DeclarationFault(file, line, message) for line, message in sorted(told)]
 
 
@@ -233,6 +233,16 @@ def _at_defaults(calculator: Calculator) -> Told:
                 one.line,
                 f"{one.key}: formula and function differ by {gap:.1e} of the value at the defaults",
             )
+
+
+def _differing(calculator: Calculator) -> Told:
+    for check in calculator.checks:
+        try:
+            wrong = check_differences(calculator, check)
+        except InputFaultsError as error:
+            yield check.line, f"what the check gives cannot be used: {error}"
+            continue
+        yield from ((check.line, f"the check of {key}: {told}") for key, told in wrong.items())
 
 
 def check_differences(calculator: Calculator, check: PublishedCheck) -> dict[str, str]:

@@ -21,11 +21,35 @@ def declared(source: str, file: str) -> Calculator | DeclarationFault:
     except SyntaxError as error:
         return DeclarationFault(file, error.lineno or 1, f"this is not Python: {error.msg}")
     except Exception as error:  # whatever an author's file raises is told at its line
-        return DeclarationFault(file, _line_of(error, file), f"{type(error).__name__}: {error}")
+        return DeclarationFault(file, _line_written(error, source) or _line_of(error, file), _in_words(error))
     found = space.get("calculator")
     if not isinstance(found, Calculator):
         return DeclarationFault(file, 1, "the file must set the name `calculator` to a Calculator")
     return found
+
+
+def _line_written(error: Exception, source: str) -> int:
+    """Return the line that holds the text an error names as its cause, 0 where there is none."""
+    written = getattr(error, "written", "")
+    at = source.find(written) if written else -1
+    return source.count("\n", 0, at) + 1 if at >= 0 else 0
+
+
+def _in_words(error: Exception) -> str:
+    """Return what Python says of a mistake in the words of an author."""
+    said = str(error)
+    quoted = ", ".join(said.split("'")[1::2])
+    if isinstance(error, ModuleNotFoundError):
+        return f"there is no module {error.name}"
+    if isinstance(error, NameError):
+        return f"the name {quoted} is not known here: is it misspelt, or is its import missing at the top?"
+    if isinstance(error, TypeError) and "__init__() " in said:
+        what = said.partition(".__init__")[0]
+        if "missing" in said:
+            return f"{what} needs {quoted} as well"
+        if "unexpected" in said:
+            return f"{what} has no {quoted}"
+    return said if hasattr(error, "written") else f"{type(error).__name__}: {said}"
 
 
 def _line_of(error: Exception, file: str) -> int:

@@ -97,7 +97,7 @@ class Writer:
         inside = {page.url: _key(page) for page in pages}
         bodies = [self._body(page, inside.get) for page in pages]
         headings = tuple(heading for body in bodies for heading in _headings(body))
-        front = f'<header class="front"><h1 id="front">{escape(self.source.course)}</h1>{_terms()}</header>'
+        front = f'<header class="front"><h1 id="front">{escape(self.source.course)}</h1>{_terms(self.source.terms)}</header>'
         contents = _contents(pages, headings + _headings(_short_answers(pages)))
         answers = _short_answers(pages)
         headings += _headings(answers)
@@ -314,5 +314,5 @@ def _short_answers(pages: Sequence[SourcePage]) -> str:
     return f'<article><h1 id="answers">Short answers</h1>{"".join(parts)}</article>'
 
 
-def _terms() -> str:
-    return "<p>Course text and figures: CC BY 4.0. Program code: MIT.</p>"
+def _terms(terms: str) -> str:
+    return f"<p>{terms}</p>" if terms else ""

@@ -143,7 +143,7 @@ def _browser() -> Path:
     missing = [name for name in ("playwright", "pikepdf") if importlib.util.find_spec(name) is None]
     if missing:
         raise CannotPrintError(
-            f"nothing was printed: {' and '.join(missing)} is not installed; install crankpin with its part [paper]"
+            f"nothing was printed: {' and '.join(missing)} is not installed; install crankpin again"
         )
     try:
         found = find_browser()

@@ -46,6 +46,8 @@ class Source:
     pages: tuple[SourcePage, ...]
     sheet: str = "A4"
     calculators: str = "calculators"
+    terms: str = ""
+    """Who may do what with it, as HTML."""
 
     def save(self, folder: Path) -> Path:
         """Write it under a course's folder and return the file."""
