@@ -42,7 +42,7 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
     ),
     "site": (
         {"faults", "store", "calculator", "browser", "formulas", "notation", "elements"},
-        {"fontTools", "mkdocs"},
+        {"fontTools", "mkdocs", "pymdownx"},
     ),
     "paper": (
         {
@@ -60,7 +60,8 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
         {"mkdocs"},
     ),
     "drafts": ({"server", "figures", "build"}, {"mkdocs", "watchdog"}),
-    "cli": ({"calc", "server", "build", "drafts"}, {"click", "segno"}),
+    "scaffold": ({"calculator"}, set()),
+    "cli": ({"calc", "scaffold", "server", "build", "drafts"}, {"click", "segno"}),
 }
 
 ON_PHONES = ("mechanics", "calculator", "problems", "scenes", "service")

@@ -152,6 +152,33 @@ def serve(course: Path, port: int | None, here_only: bool) -> None:
 
 @main.command()
 @COURSE
+@click.argument("words", nargs=-1, required=True, metavar="FOLDER | chapter|calculator|problem|card NAME")
+@click.option("--like", default="", metavar="CALCULATOR", help="Begin a calculator as a copy of a ready-made one.")
+def new(course: Path, words: tuple[str, ...], like: str) -> None:
+    """Begin a course in a new folder, or add a chapter, calculator, problem or bench card to one."""
+    from crankpin import scaffold
+
+    makers = {
+        "chapter": scaffold.new_chapter,
+        "calculator": lambda folder, name: scaffold.new_calculator(folder, name, like),
+        "problem": scaffold.new_problem,
+        "card": scaffold.new_card,
+    }
+    try:
+        if len(words) == 2 and words[0] in makers:
+            made = makers[words[0]](course, words[1])
+        elif len(words) == 1 and words[0] not in makers:
+            made = scaffold.new_course(Path(words[0]))
+        else:
+            raise click.UsageError(f"give a folder, or one of {', '.join(makers)} and a name, such as: chapter waves")
+    except (scaffold.ScaffoldError, OSError) as error:
+        raise click.ClickException(str(error)) from error
+    for path in made:
+        click.echo(str(path))
+
+
+@main.command()
+@COURSE
 @click.argument("name", metavar="CALCULATOR")
 @click.option("--set", "settings", multiple=True, metavar="KEY=VALUE", help="An input, for example A=12cm.")
 @click.option("--table", type=click.Path(dir_okay=False, path_type=Path), help="A file of rows for a table input.")

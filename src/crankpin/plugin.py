@@ -115,6 +115,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             self._pool.get_ready(prerendering.get_ready)
         with _told(root=self._root):
             self._calculators = sound_catalogue(self._root / self.config.calculators, self._cache)
+            if missing := live.faults_of_imports(self._calculators):
+                raise DeclarationFaultsError(missing)
         self._extension = CrankpinExtension(
             Course(self._calculators),
             calculator=lambda _, name, given, element: self._prerenderer.calculator(

@@ -167,7 +167,7 @@ def write_course(folder: Path) -> Path:
     (folder / "docs/index.md").write_text("---\ntemplate: home.html\n---\n\n# The course\n\nWords.\n", "utf-8")
     (folder / "docs/chapters/01-turning.md").write_text(FIRST, "utf-8")
     (folder / "docs/chapters/02-edge-on.md").write_text(SECOND, "utf-8")
-    (folder / "values.toml").write_text(VALUES, "utf-8")
+    (folder / "harbour.toml").write_text(VALUES, "utf-8")
     (folder / "bench.toml").write_text(KIT, "utf-8")
     (folder / "cards/bench.md").write_text(CARD, "utf-8")
     (folder / "THIRD_PARTY.md").write_text("# Licences\n\nOne part.\n", "utf-8")

@@ -67,7 +67,7 @@ def course_in(folder: Path) -> Path:
     shutil.copy(ROOT / "docs/index.md", folder / "docs")
     shutil.copy(ROOT / "docs/assets/wheel.svg", folder / "docs/assets")
     (folder / "docs/chapters/01-turning.md").write_text(CHAPTER, "utf-8")
-    (folder / "values.toml").write_text(VALUES, "utf-8")
+    (folder / "harbour.toml").write_text(VALUES, "utf-8")
     (folder / "THIRD_PARTY.md").write_text("# Licences\n\nOne part.\n", "utf-8")
     (folder / "calculators").mkdir()
     shutil.copy(ROOT / "calculators/turning_rate.py", folder / "calculators")
@@ -173,7 +173,7 @@ def test_same_sources_same_bytes(site: Path) -> None:
             "calculator peer",
             "chapters/01-turning.md:9: there is no",
         ),
-        ("values.toml", '"1.8 m"', '"1.8 kg"', "harbour.toml:3: pier-wheel: r, "),
+        ("harbour.toml", '"1.8 m"', '"1.8 kg"', "harbour.toml:3: pier-wheel: r, "),
         (
             "calculators/turning_rate.py",
             "calculator = Calc",
@@ -216,7 +216,7 @@ def test_an_edit_of_chapter_calculator_or_values_reloads(folder: Path) -> None:
     page = f"http://127.0.0.1:{port}/course/chapters/01-turning/"
     try:
         assert wait_for(page, "0.754\u00a0m/s")
-        replace(folder / "values.toml", '"4 rpm"', '"8 rpm"')
+        replace(folder / "harbour.toml", '"4 rpm"', '"8 rpm"')
         assert wait_for(page, "1.51\u00a0m/s")
         replace(folder / "docs/chapters/01-turning.md", "The rim", "The outer rim")
         assert wait_for(page, "The outer rim")

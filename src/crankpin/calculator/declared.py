@@ -43,12 +43,9 @@ def _in_words(error: Exception) -> str:
         return f"there is no module {error.name}"
     if isinstance(error, NameError):
         return f"the name {quoted} is not known here: is it misspelt, or is its import missing at the top?"
-    if isinstance(error, TypeError) and "__init__() " in said:
-        what = said.partition(".__init__")[0]
-        if "missing" in said:
-            return f"{what} needs {quoted} as well"
-        if "unexpected" in said:
-            return f"{what} has no {quoted}"
+    if isinstance(error, TypeError) and ("missing" in said or "unexpected keyword" in said):
+        what = said.partition("(")[0].removesuffix(".__init__")
+        return f"{what} {'needs' if 'missing' in said else 'has no'} {quoted}"
     return said if hasattr(error, "written") else f"{type(error).__name__}: {said}"
 
 

@@ -29,8 +29,12 @@ from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.symbols import GREEK
 from crankpin.calculator.units import DIMENSIONS, find_unit, plain_unit
 
-_GIVEN = re.compile(r"(?P<key>\w+)\s*=\s*(?P<default>[^:]+?),?\s+from\s+(?P<low>[^:]+?)\s+to\s+(?P<high>[^:]+?)\s*:(?P<words>.+)")
-_FOUND = re.compile(r"(?P<key>\w+)\s*=\s*(?P<formula>[^:]+?)\s+in\s+(?P<unit>[^:]+?)(?:\s+to\s+(?P<digits>\d+))?\s*:(?P<words>.+)")
+_GIVEN = re.compile(
+    r"(?P<key>\w+)\s*=\s*(?P<default>[^:]+?),?\s+from\s+(?P<low>[^:]+?)\s+to\s+(?P<high>[^:]+?)\s*:(?P<words>.+)"
+)
+_FOUND = re.compile(
+    r"(?P<key>\w+)\s*=\s*(?P<formula>[^:]+?)\s+in\s+(?P<unit>[^:]+?)(?:\s+to\s+(?P<digits>\d+))?\s*:(?P<words>.+)"
+)
 _GIVEN_LIKE = "d = 40 cm, from 10 cm to 120 cm: diameter of the drum"
 _FOUND_LIKE = "v = pi*d/T in m/s: speed of the rope"
 _CHECK_LIKE = "d = 40 cm, T = 2.0 s gives v = 0.628 m/s"
@@ -182,9 +186,10 @@ def _function(outputs: Sequence[Output]) -> Callable[..., Mapping[str, Any]]:
 
 
 def _value(formula: Node, values: Mapping[str, Any]) -> float | Absent:
-    above = next((values[key] for key in sorted(names(formula)) if isinstance(values[key], Absent)), None)
-    if above:
-        return above
+    for key in sorted(names(formula)):
+        above = values[key]
+        if isinstance(above, Absent):
+            return above
     try:
         return compute(formula, values)
     except (ValueError, TypeError):  # the root or logarithm of a negative number
@@ -222,9 +227,7 @@ def _picture(across: Input, up: Output, find: Callable[..., Mapping[str, Any]], 
         caption=f"{_capital(up.meaning)} against {across.meaning}",
         panels=(
             Panel(
-                horizontal=Axis(
-                    symbol=across.symbol, meaning=across.meaning, unit=across.unit, shown_in=across.key
-                ),
+                horizontal=Axis(symbol=across.symbol, meaning=across.meaning, unit=across.unit, shown_in=across.key),
                 vertical=Axis(symbol=up.symbol, meaning=up.meaning, unit=up.unit, shown_in=up.shown_in),
                 curves=(Curve(key="curve", label=""),),
                 marks=(Mark(key="here", label="here"),),

@@ -59,8 +59,11 @@ def read_cards(folder: Path, source: Source, calculators: Mapping[str, Calculato
     Raises `CourseFaultsError` with file and line of what is wrong in the kit or in a card.
     """
     kit, files = folder / KIT, sorted((folder / FOLDER).glob("*.md"))
-    if not kit.is_file() or not files:
+    if not files:
         return []
+    if not kit.is_file():
+        missing = f"{KIT} is missing beside mkdocs.yml: it holds the numbers of the kit"
+        raise CourseFaultsError([CourseFault(Place(f"{FOLDER}/{files[0].name}"), missing)])
     course = Course(calculators, by_name(read_cases(kit.read_text("utf-8"), KIT), calculators))
     course.check_cases()
     cards = [_card(path, course, source) for path in files]
@@ -75,20 +78,29 @@ def _card(path: Path, course: Course, source: Source) -> Card:
     sections = {_words(title): inside for title, inside in _SECTION.findall(body)}
     faults = [f"the section {name} is missing" for name in SECTIONS if name not in sections]
     faults += [f"{key} is missing in the lines at the top" for key in ("title", "chapter", "code") if key not in about]
-    if about.get("drawing") not in DRAWINGS:
+    if "drawing" in about and about["drawing"] not in DRAWINGS:
         faults.append(f"drawing: {about.get('drawing')} is none of {', '.join(DRAWINGS)}")
     if faults:
         raise CourseFaultsError([CourseFault(Place(file, 1), fault) for fault in faults])
+    if not str(about["chapter"]).isdigit():
+        raise CourseFaultsError([CourseFault(Place(file, 1), f"chapter: {about['chapter']} is no number, such as 3")])
     try:
-        drawing = DRAWINGS[about["drawing"]](lambda case, key: _beside(course.quantity(case, key)))
+        drawing = _drawing(about, course)
         leads_to = _leads_to(str(about["code"]), course, source)
     except AuthorError as told:
         raise CourseFaultsError([CourseFault(Place(file, 1), str(told))]) from None
-    if unlike := _unlike(sections["Kit"], drawing):
+    if drawing and (unlike := _unlike(sections["Kit"], drawing)):
         raise CourseFaultsError([CourseFault(Place(file, 1), fault) for fault in unlike])
     address = short_address(source, leads_to, leads_to.calculators[0]) if leads_to else ""
     html = _laid_out(about, sections, drawing, address)
     return Card(path.stem, str(about["title"]), int(about["chapter"]), html, leads_to)
+
+
+def _drawing(about: Mapping[str, Any], course: Course) -> str:
+    """Return the drawing that a card asks for, "" where it asks for none. Raises `AuthorError`."""
+    if "drawing" not in about:
+        return ""
+    return DRAWINGS[about["drawing"]](lambda case, key: _beside(course.quantity(case, key)))
 
 
 def _unlike(kit: str, drawing: str) -> list[str]:
@@ -140,11 +152,12 @@ def _laid_out(about: Mapping[str, Any], sections: Mapping[str, str], drawing: st
         else ""
     )
     parts = {name: f'<section><h2 id="{_id(name)}">{name}</h2>{sections[name]}</section>' for name in SECTIONS}
+    figure = f"<figure>{drawing}</figure>" if drawing else ""
     first, beside, below = _placed(parts, two_views=drawing.count("<svg") > 1)
     return (
         f'<div class="card-head"><div><p class="folio">Bench card, chapter {about["chapter"]}</p>'
         f'<h1 id="card">{escape(str(about["title"]))}</h1></div>{code}</div>'
-        f'<div class="card-top"><div>{first}</div>{parts["Kit"]}<figure>{drawing}</figure></div>'
+        f'<div class="card-top"><div>{first}</div>{parts["Kit"]}{figure}</div>'
         f'<div class="card-numbers">{parts["Numbers"]}{beside}</div>{parts["Steps"]}{below}'
         f'<div class="card-cautions">{parts["Cautions"]}</div>'
     )

@@ -86,8 +86,8 @@ class Writer:
         return [self._chapter(page) for page in self._of_chapters()]
 
     def handouts(self) -> list[Document]:
-        """Return one document of two pages for each chapter, in order."""
-        return [self._handout(page) for page in self._of_chapters()]
+        """Return one document of two pages for each chapter that has sections, in order."""
+        return [self._handout(page) for page in self._of_chapters() if "<h2" in page.html]
 
     def course(self) -> Document:
         """Return the whole course: title, contents, chapters, reference."""
@@ -97,7 +97,8 @@ class Writer:
         inside = {page.url: _key(page) for page in pages}
         bodies = [self._body(page, inside.get) for page in pages]
         headings = tuple(heading for body in bodies for heading in _headings(body))
-        front = f'<header class="front"><h1 id="front">{escape(self.source.course)}</h1>{_terms(self.source.terms)}</header>'
+        terms = _terms(self.source.terms)
+        front = f'<header class="front"><h1 id="front">{escape(self.source.course)}</h1>{terms}</header>'
         contents = _contents(pages, headings + _headings(_short_answers(pages)))
         answers = _short_answers(pages)
         headings += _headings(answers)

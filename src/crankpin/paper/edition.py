@@ -142,9 +142,7 @@ def _print_one(document: Document, work: Path, out: Path, source: Source, progra
 def _browser() -> Path:
     missing = [name for name in ("playwright", "pikepdf") if importlib.util.find_spec(name) is None]
     if missing:
-        raise CannotPrintError(
-            f"nothing was printed: {' and '.join(missing)} is not installed; install crankpin again"
-        )
+        raise CannotPrintError(f"nothing was printed: {' and '.join(missing)} is not installed; install crankpin again")
     try:
         found = find_browser()
     except FileNotFoundError as error:

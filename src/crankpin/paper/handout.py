@@ -126,7 +126,7 @@ def handout_html(page: str) -> str:
 
 def _sections(found: list[Block]) -> Iterator[_Section]:
     starts = [i for i, block in enumerate(found) if block.tag == "h2"]
-    for start, end in zip(starts, [*starts[1:], len(found)], strict=True):
+    for start, end in zip(starts, [*starts[1:], len(found)], strict=False):  # a page may have no section
         yield _Section(found[start], tuple(_not_further(found[start + 1 : end])))
 
 

@@ -41,8 +41,7 @@ class Variant:
             if not refused:
                 return quantities
         raise NoNumberError(
-            f"none of {MOST_DRAWS} draws for variant {self.number} met the condition “{refused}”; "
-            f"widen the ranges or loosen the condition"
+            f"none of {MOST_DRAWS} draws met the condition “{refused}”; widen the ranges or loosen the condition"
         )
 
     def _meets(self, quantities: Quantities, condition: str) -> bool:

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from crankpin.browser.bundle import HEAD, KEEP, PROBLEMS, START, live_files
-from crankpin.browser.runtime import find_runtime
+from crankpin.browser.runtime import RuntimeFilesError, find_runtime
+from crankpin.calculator.catalogue import Catalogue
+from crankpin.calculator.faults import DeclarationFault
 
 FOLDER = "assets/crankpin/live"
 _PROBLEM = "<crankpin-problem"
 _ELEMENTS = ("<crankpin-calculator", "<crankpin-scene", _PROBLEM)
+_NOT_ON_PAGES = (
+    "{} is not in the Python of the page, so the calculator would be dead for readers; use math and crankpin.mechanics"
+)
 _KEEP_LINE = "data-keep"
 
 
@@ -51,6 +57,28 @@ class LiveScripts:
 def _at_the_end(page: str, address: str) -> str:
     before, body, after = page.rpartition("</body>")
     return f'{before}<script type="module" src="{address}"></script>{body}{after}'
+
+
+def faults_of_imports(catalogue: Catalogue) -> list[DeclarationFault]:
+    """Return a fault for each module that a calculator imports and the page's Python has not.
+
+    There is none where that Python has not been built.
+    """
+    try:
+        runtime = find_runtime()
+    except RuntimeFilesError:
+        return []
+    return [
+        DeclarationFault(str(catalogue.files[name]), _line_of(module, source), _NOT_ON_PAGES.format(module))
+        for name, source in catalogue.sources.items()
+        for module in runtime.missing_imports(source)
+    ]
+
+
+def _line_of(module: str, source: str) -> int:
+    lines = source.splitlines()
+    found = (n for n, line in enumerate(lines, 1) if re.match(rf"\s*(import|from)\b.*\b{re.escape(module)}\b", line))
+    return next(found, 1)
 
 
 def publish(site: Path, calculators: Mapping[str, Path]) -> LiveScripts:
