@@ -22,9 +22,9 @@ from typing import Any
 
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
+from crankpin.calculator.entries import Entry, read_entry
 from crankpin.calculator.faults import Absent
 from crankpin.calculator.formula import FormulaError, Node, compute, names, read_formula
-from crankpin.calculator.numbers import Entry, read_entry
 from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.symbols import GREEK
 from crankpin.calculator.units import DIMENSIONS, find_unit, plain_unit
