@@ -83,7 +83,7 @@ calculator = Calculator(
         ),
         Output(
             key="GM",
-            symbol=r"\mu",
+            symbol=r"\mu_{\mathrm{G}}",
             meaning="gravitational parameter of the central body, G times M",
             unit="m3/s2",
             formula="G*M",
