@@ -54,6 +54,15 @@ def test_a_chapter_without_a_mark_gives_all_that_is_not_further():
     assert "Words before the core" in short and "Banked" not in short
 
 
+def test_an_open_derivation_stays_where_it_holds_the_only_formula():
+    proof = '<div class="admonition derivation"><p>By Newton</p><div class="eq"><math><mi>w</mi></math></div></div>'
+    alone = f'<h1 id="t">T</h1><h2 class="core" id="a">From force to motion</h2><p>First.</p>{proof}'
+    assert "<mi>w</mi>" in handout_html(alone)
+    assert "<mi>w</mi>" not in handout_html(alone + '<p>So</p><div class="eq"><math><mi>v</mi></math></div>')
+    folded = alone.replace('<div class="admonition derivation">', '<details class="derivation">')
+    assert "<mi>w</mi>" not in handout_html(folded.removesuffix("</div>") + "</details>")
+
+
 def test_elements_that_hold_nothing_do_not_open_one():
     found = blocks('<p>a<br>b<img src="x">c</p> between <hr><p class="two words">d</p>')
     assert [block.tag for block in found] == ["p", "p"]

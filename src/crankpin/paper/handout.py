@@ -141,9 +141,13 @@ def _not_further(body: list[Block]) -> Iterator[Block]:
 
 
 def _short(section: _Section) -> Iterator[str]:
-    """Keep a section's first words, its formulas with the words before and after, its tables and its figures."""
+    """Keep a section's first words, its formulas with the words before and after, its tables and its figures.
+
+    Where the formulas stand in a derivation alone, an open one is kept.
+    """
+    kept = {"eq", "caution"} if any("eq" in block.classes for block in section.body) else {"derivation", "caution"}
     for i, block in enumerate(section.body):
-        if block.classes & {"eq", "caution"} or _belongs_to_formula(section.body, i):
+        if (block.classes & kept and block.tag == "div") or _belongs_to_formula(section.body, i):
             yield block.html
         elif (block.tag == "p" and i == 0) or (block.tag in ("ul", "ol") and i < 2):
             yield _spare(block.html, WORDS)
