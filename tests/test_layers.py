@@ -51,7 +51,8 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
         },
         {"markdown", "mkdocs", "pikepdf", "playwright"},
     ),
-    "build": ({"faults", "calculator", "problems", "notation", "course", "site", "paper"}, {"mkdocs"}),
+    "handover": ({"faults", "calculator", "problems", "elements", "course"}, set()),
+    "build": ({"faults", "calculator", "problems", "notation", "course", "site", "paper", "handover"}, {"mkdocs"}),
     "plugin": (
         {
             *("faults", "store", "calculator", "browser", "formulas", "problems"),

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from crankpin.calculator.catalogue import Catalogue
+    from crankpin.handover.cartridge import Folder
     from crankpin.notation.cases import Case
     from crankpin.paper.source import Source, SourcePage
     from crankpin.problems.check import Finding
@@ -132,6 +133,57 @@ def print_teachers_page(course: Path, files: "Sequence[Path]", out: Path | None 
         folder = given.folder_outside(out or course / "sheets")
         order = Order("Problems", read_order(files, (), given.calculators, given.cases, given.docs), 3)
         return print_for_teacher(order, given.source, given.calculators, course=course.resolve(), out=folder)
+
+
+def write_packages(
+    course: Path,
+    files: "Sequence[Path]",
+    *,
+    sets: int,
+    word: str = "",
+    title: str = "Problems",
+    out: Path | None = None,
+) -> list[Path]:
+    """Write packages for a learning platform into a folder, and return them.
+
+    The cartridge links to the pages of the last build and is left out where the course has no address. Raises
+    BuildFailedError as `print_sheets` does.
+    """
+    from crankpin.handover.packages import write_cartridge, write_questions
+    from crankpin.paper.worksheets import Order, read_order
+
+    with _told_problems():
+        given = _given_for_problems(course)
+        folder = given.folder_outside(out or course / "sheets")
+        written = []
+        if files:
+            found = read_order(files, (), given.calculators, given.cases, given.docs)
+            order = Order(title, found, sets, word)
+            numbers = [order.variant(sheet) for sheet in range(1, sets + 1)]
+            written += write_questions(title, [one for one, _ in found], numbers, given.calculators, folder)
+        folders = _links(course, given.source.address)
+        if folders:
+            written.append(write_cartridge(given.source.course, folders, folder))
+        return written
+
+
+def _links(course: Path, address: str) -> "list[Folder]":
+    """Return what a cartridge links to: each chapter, its problems and its calculators."""
+    from crankpin.handover.cartridge import Folder
+    from crankpin.paper.source import load_source
+
+    try:
+        pages = load_source(course).pages if address else ()
+    except FileNotFoundError:
+        return []
+    root = address.rstrip("/")
+    folders = []
+    for page in sorted((page for page in pages if page.chapter), key=lambda page: page.chapter):
+        beside = [one for one in pages if one.file == page.file.replace("chapters/", "problems/", 1)]
+        links = [(page.title, f"{root}/{page.url}"), *((one.title, f"{root}/{one.url}") for one in beside)]
+        links += [(f"Calculator: {one.calculator}", f"{root}/{page.url}#{one.element_id}") for one in page.calculators]
+        folders.append(Folder(f"{page.chapter} {page.title}", tuple(links)))
+    return folders
 
 
 def check_problems(course: Path, variants: int) -> "list[Finding]":

@@ -83,6 +83,25 @@ def sheets(
         click.echo(str(file))
 
 
+@main.command()
+@COURSE
+@click.argument("files", nargs=-1, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--sets", type=click.IntRange(1, 200), default=10, show_default=True, help="Sets of numbers of each.")
+@click.option("--word", default="", help="For a graded set: a word that you keep; the numbers follow from it.")
+@click.option("--title", default="Problems", show_default=True, help="The name of the test.")
+@click.option("--out", type=click.Path(file_okay=False, path_type=Path), help="A folder outside docs and site.")
+def handover(course: Path, files: tuple[Path, ...], sets: int, word: str, title: str, out: Path | None) -> None:
+    """Pack problems (QTI 2.1 and 1.2) and links to the course (Common Cartridge 1.3) for a learning platform."""
+    from crankpin.build import BuildFailedError, write_packages
+
+    try:
+        written = write_packages(course, files, sets=sets, word=word, title=title, out=out)
+    except BuildFailedError as error:
+        raise click.ClickException(str(error)) from error
+    for file in written:
+        click.echo(str(file))
+
+
 @main.command("check")
 @COURSE
 @click.option("--variants", type=click.IntRange(1, 1000), default=1000, show_default=True, help="Solved of each.")

@@ -51,6 +51,10 @@ class ProblemWriter:
         """Return the HTML of a problem in a page, with its first set of numbers. Raises `AuthorError`."""
         return _Writing(self, Variant(problem, 1, self.calculators)).html("problem.html")
 
+    def fields(self, variant: Variant) -> dict[str, Any]:
+        """Return everything that is shown of a problem, in pieces of HTML. Raises `AuthorError`."""
+        return _Writing(self, variant).fields()
+
     def on_paper(self, variant: Variant, *, solved: bool, space: float = 0.0, code: str = "") -> str:
         """Return a problem on a worksheet, with room to write (``space`` in cm a mark), or with its solution and marks.
 
@@ -67,22 +71,23 @@ class _Writing:
         self._variant = variant
 
     def html(self, template: str, **more: Any) -> str:
+        return str(_template(template).render(**self.fields(), **more))
+
+    def fields(self) -> dict[str, Any]:
         problem = self._problem
-        written = _template(template).render(
-            id=problem.id,
-            title=problem.title,
-            level=problem.level,
-            marks=problem.marks,
-            needs=" and ".join(f"chapter {name.partition('-')[0].lstrip('0')}" for name in problem.needs[1:]),
-            text=self._text(problem.text),
-            parts=[self._part(question) for question in problem.questions],
-            drawn=bool(problem.draw) and any(len(drawn.values) > 1 for drawn in problem.draw),
-            most=MOST_VARIANTS,
-            variant=self._number,
-            data=_json(serialise.data(problem)),
-            **more,
-        )
-        return str(written)
+        return {
+            "id": problem.id,
+            "title": problem.title,
+            "level": problem.level,
+            "marks": problem.marks,
+            "needs": " and ".join(f"chapter {name.partition('-')[0].lstrip('0')}" for name in problem.needs[1:]),
+            "text": self._text(problem.text),
+            "parts": [self._part(question) for question in problem.questions],
+            "drawn": bool(problem.draw) and any(len(drawn.values) > 1 for drawn in problem.draw),
+            "most": MOST_VARIANTS,
+            "variant": self._number,
+            "data": _json(serialise.data(problem)),
+        }
 
     def _part(self, question: Question) -> dict[str, Any]:
         kind = kind_named(question.kind)
