@@ -176,7 +176,7 @@ calculator = Calculator(
                 ),
                 curves=(
                     Curve(key="gain", label="ahead"),
-                    Curve(key="limit", label="visible", role="second", line="dashes"),
+                    Curve(key="limit", label="δ", role="second", line="dashes"),
                 ),
                 marks=(Mark(key="apart", label="out of step"),),
             ),
