@@ -50,7 +50,7 @@ def test_the_ways_of_writing_a_table_agree(text):
 
 
 def test_an_uncertainty_may_stand_in_some_rows():
-    assert read_table("0 1 0.1\n1 2\n2 3 0.2", READINGS).rows == ((0.0, 1.0, 0.1), (1.0, 2.0, None), (2.0, 3.0, 0.2))
+    assert read_table("0;1;0.1\n3;2\n2;3;0.2", READINGS).rows == ((0.0, 1.0, 0.1), (3.0, 2.0, None), (2.0, 3.0, 0.2))
 
 
 def test_whole_numbers_between_commas_are_two_cells():
@@ -70,11 +70,12 @@ def test_it_tells_what_was_understood():
     [
         (
             "0 1 2 3 4\n1 2 3 4 5",
-            "line 1, “0 1 2 3 4”: 5 columns; 2 to 3 are needed: time in s; reading; uncertainty.",
+            "line 1, “0 1 2 3 4”: 5 columns; 2 to 3 are needed: time in s; reading; uncertainty. "
+            "To choose columns, put a line such as “columns: 1, 2” above the rows.",
         ),
-        ("0 1\n1 abc", "line 2, “1 abc”: “abc” is not a number for the column “reading”."),
-        ("0 1\nRun 2\n1 2", "line 2, “Run 2”: “Run” is not a number in s for the column “time”."),
-        ("0 kg; 1\n1; 2", "line 1, “0 kg; 1”: “0 kg” is not a number in s for the column “time”."),
+        ("0 1\n1 abc", "line 2, “1 abc”: “abc” is not a number (column “reading”)."),
+        ("0 1\nRun 2\n1 2", "line 2, “Run 2”: “Run” is not a number in s (column “time”)."),
+        ("0 kg; 1\n1; 2", "line 1, “0 kg; 1”: “0 kg” is not a number in s (column “time”)."),
         ("0 1", "1 row of numbers given; at least 2 needed."),
         ("\n".join(f"{i} {i}" for i in range(11)), "11 rows were given; at most 10 can be read."),
         (
@@ -104,7 +105,7 @@ def test_one_column_takes_a_number_a_line_with_either_decimal_sign():
     assert found.understood == "2 rows: time in ms; decimal commas; 1 line of headings passed over."
 
 
-@pytest.mark.parametrize("text", ["1;10,2\n2;9,9", "1\t407,119\n2\t408,000", "t;x\n1;10,2\n2;9,9"])
+@pytest.mark.parametrize("text", ["1;10,2\n2;9,9", "1\t407,119\n2\t408,000"])
 def test_two_columns_for_a_table_of_one_are_told_and_not_cut_at_the_comma(text):
     times = Table(
         key="t", meaning="times", columns=(Column(key="t", symbol="t", meaning="time", unit="s"),), default="1"

@@ -93,7 +93,10 @@ class Table:
     #: Rows as a student would paste them, columns separated by spaces, tabs or semicolons.
     default: str
     least_rows: int = 1
-    most_rows: int = 5000
+    most_rows: int = 100_000
+    #: Key of a choice that decides what the columns are, and the columns for each of its words that are not ``columns``.
+    by: str = ""
+    variants: tuple[tuple[str, tuple[Column, ...]], ...] = ()
     line: int = field(default_factory=_line_written, compare=False, repr=False)
 
 

@@ -133,6 +133,7 @@ def meant_unit(dimension: str, text: str) -> str:
     return unit.symbol if unit else ""
 
 
+@lru_cache(maxsize=4096)
 def is_typed_unit(text: str) -> bool:
     """Tell whether a text is a unit of any dimension."""
     return any(typed_unit(dimension, text) for dimension in DIMENSIONS)
