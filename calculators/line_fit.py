@@ -16,6 +16,7 @@ from crankpin.calculator.declaration import (
     Values,
 )
 from crankpin.calculator.faults import Absent, RefusedError
+from crankpin.calculator.outliers import outlier_note
 from crankpin.mechanics import fitting
 from crankpin.mechanics.fitting import LineFit, SpringFit
 
@@ -47,7 +48,7 @@ def find(data: Readings, use: str) -> dict[str, Any]:
         "r2": line.r2,
         "scatter": _or_two(line.scatter),
         "n": float(line.n),
-        "notes": _notes(line_up.x, line, spring, use),
+        "notes": _notes(line_up, line, spring, use),
     }
 
 
@@ -125,17 +126,22 @@ def _spring(spring: SpringFit | Absent) -> dict[str, Any]:
     }
 
 
-def _notes(x: list[float], line: LineFit, spring: SpringFit | Absent, use: str) -> str:
+def _notes(line_up: _Line, line: LineFit, spring: SpringFit | Absent, use: str) -> str:
     warnings = spring.warnings if isinstance(spring, SpringFit) else line.warnings
     if line.u_slope is None:
         return _TWO.reason
     said = [one.message for one in warnings]
+    x, y = line_up.x, line_up.y
     if isinstance(spring, SpringFit) and max(x) > _HEAVY:
-        said.append(f"Masses of more than {_HEAVY:.0f} kg on a spring? If they are in grams, divide them by 1000.")
+        said.append(f"Masses of more than {_HEAVY:.0f} kg on a spring? If they are in grams, write “m / g” above them.")
     if use == "pendulum-periods" and max(x) > _LONG:
-        said.append(f"A pendulum of more than {_LONG:.0f} m? If the lengths are in centimetres, divide them by 100.")
+        said.append(
+            f"A pendulum of more than {_LONG:.0f} m? If the lengths are in centimetres, write “L / cm” above them."
+        )
     if use == "peaks" and line.slope > 0.0:
         said.append("The peaks grow instead of dying away: look at their order.")
+    if standing_out := outlier_note([b - (line.intercept + line.slope * a) for a, b in zip(x, y, strict=True)]):
+        said.append(standing_out)
     return " ".join(said) or _NOTHING
 
 
@@ -156,6 +162,16 @@ def draw(values: Values) -> Drawing:
             "zero": (ends, [0.0, 0.0]),
         }
     )
+
+
+_MASS = Column(key="m", symbol="m", meaning="mass", unit="kg", also=("g",))
+_LENGTH = Column(key="L", symbol="L", meaning="length", unit="m", also=("cm", "mm"))
+_PERIOD_SQUARED = Column(key="T2", symbol="T", meaning="period squared", unit="s2")
+_PERIOD = Column(key="T", symbol="T", meaning="period", unit="s", also=("ms",))
+
+
+def _spread_of(quantity: str, unit: str) -> Column:
+    return Column(key="u_y", symbol="u", meaning=f"standard uncertainty of the {quantity}", unit=unit, needed=False)
 
 
 _X = Axis(symbol="x", meaning="first column", unit="1")
@@ -184,13 +200,13 @@ calculator = Calculator(
                 Column(
                     key="x",
                     symbol="x",
-                    meaning="first column: any quantity, a mass in kg, a length in m or the number of a peak",
+                    meaning="first column: any quantity, or the number of a peak",
                     unit="1",
                 ),
                 Column(
                     key="y",
                     symbol="y",
-                    meaning="second column: any quantity, a period in s, its square in s² or the height of a peak",
+                    meaning="second column: any quantity, or the height of a peak",
                     unit="1",
                 ),
                 Column(
@@ -200,6 +216,12 @@ calculator = Calculator(
             default="mass / kg; period squared / s2\n"
             "0.100; 0.2275\n0.150; 0.3283\n0.200; 0.4264\n0.250; 0.5242\n0.300; 0.6257\n0.350; 0.7225\n0.400; 0.8208",
             least_rows=2,
+            by="use",
+            variants=(
+                ("spring", (_MASS, _PERIOD_SQUARED, _spread_of("period squared", "s2"))),
+                ("spring-periods", (_MASS, _PERIOD, _spread_of("period", "s"))),
+                ("pendulum-periods", (_LENGTH, _PERIOD, _spread_of("period", "s"))),
+            ),
         ),
     ),
     outputs=(

@@ -16,6 +16,7 @@ from crankpin.calculator.declaration import (
     Values,
 )
 from crankpin.calculator.faults import Absent
+from crankpin.calculator.outliers import outlier_note
 from crankpin.mechanics.sine_fitting import SineFit, sine_fit
 
 Readings = tuple[tuple[float, float, float | None], ...]
@@ -68,6 +69,8 @@ def _notes(data: Readings, fit: SineFit) -> str:
     again = sum(count - 1 for count in Counter(times).values())
     if again:
         said.append(f"{again} of the times {'is' if again == 1 else 'are'} repeated.")
+    if standing_out := outlier_note([row[1] - fit.at(row[0]) for row in data]):
+        said.append(standing_out)
     return " ".join(said) or _NOTHING
 
 

@@ -19,6 +19,9 @@ from crankpin.calculator.working import working
 PACKAGED = Path(__file__).parent / "ready_made"
 
 
+_UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+
+
 class AskError(ValueError):
     """Something asked for that can not be answered; the message is the whole story."""
 
@@ -31,15 +34,18 @@ def find_calculators(start: Path) -> Path:
     return PACKAGED
 
 
-def ask(name: str, settings: tuple[str, ...], table: Path | None, folder: Path) -> Evaluation:
-    """Evaluate the calculator called ``name`` with settings such as ``A=12cm``. Raises `AskError`."""
+def ask(name: str, settings: tuple[str, ...], table: Path | None, folder: Path, columns: str = "") -> Evaluation:
+    """Evaluate the calculator called ``name`` with settings such as ``A=12cm``. Raises `AskError`.
+
+    ``columns`` chooses columns of the table, as in ``1,3``.
+    """
     calculator = _calculator(name, folder)
     given = dict(map(_setting, settings))
     if table is not None:
         key = next((one.key for one in calculator.inputs if isinstance(one, Table)), None)
         if key is None:
             raise AskError(f"--table: {name} takes no table; its inputs are {_keys(calculator)}.")
-        given[key] = _text_of(table)
+        given[key] = (f"columns: {columns}\n" if columns else "") + _text_of(table)
     try:
         return evaluate(calculator, given)
     except InputFaultsError as error:
@@ -67,9 +73,17 @@ def _setting(text: str) -> tuple[str, str]:
 
 def _text_of(file: Path) -> str:
     try:
-        return file.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        raise AskError(f"--table {file.name}: it can not be read as text ({error}).") from None
+        found = file.read_bytes()
+    except OSError as error:
+        raise AskError(f"--table {file.name}: it can not be read ({error.strerror}).") from None
+    if b"\0" in found and not found.startswith(_UTF_16):
+        raise AskError(f"--table {file.name}: this is not a text file; save the table as CSV.")
+    for encoding in ("utf-16",) if found.startswith(_UTF_16) else ("utf-8-sig", "cp1252"):
+        try:
+            return found.decode(encoding)
+        except UnicodeDecodeError:
+            continue
+    raise AskError(f"--table {file.name}: its letters can not be read; save it as UTF-8.")
 
 
 def _keys(calculator: Calculator) -> str:

@@ -114,3 +114,67 @@ def test_two_columns_for_a_table_of_one_are_told_and_not_cut_at_the_comma(text):
     assert found.rows == ()
     assert "2 columns" in found.trouble
     assert "1 is needed: time in s." in found.trouble
+
+
+ONE = Table(key="t", meaning="times", columns=(Column(key="t", symbol="t", meaning="time", unit="s"),), default="1")
+
+
+@pytest.mark.parametrize(
+    ("text", "rows"),
+    [
+        ("t (µs);x\n250;1\n500;2", ((0.00025, 1.0, None), (0.0005, 2.0, None))),
+        ("No;t;x\n1;0,5;3\n2;0,6;4", ((0.5, 3.0, None), (0.6, 4.0, None))),
+        ("x;t\n5;0\n6;1", ((0.0, 5.0, None), (1.0, 6.0, None))),
+        ("columns: 1, 3\ntime (s);ax;ay;az\n0;1;2;3\n1;2;3;4", ((0.0, 2.0, None), (1.0, 3.0, None))),
+        ("t;x;u\n0;1;0.1\n1;2;0.1", ((0.0, 1.0, 0.1), (1.0, 2.0, 0.1))),
+        ("t;x;y\n0;1;2\n1;2;3", ((0.0, 1.0, None), (1.0, 2.0, None))),
+        ("12:03:04.500;1\n12:03:05.000;2", ((43384.5, 1.0, None), (43385.0, 2.0, None))),
+        ("0:07.86;1\n0:08.2;2", ((7.86, 1.0, None), (8.2, 2.0, None))),
+        ('"1,5","2,5"\n"1,6","2,7"', ((1.5, 2.5, None), (1.6, 2.7, None))),
+        ("0;1\n1;#N/A\n2;3\n#N/A;9", ((0.0, 1.0, None), (2.0, 3.0, None))),
+        ("1'234,500;1\n1'235,5;2", ((1234.5, 1.0, None), (1235.5, 2.0, None))),
+        ("Zeit\tOrt\n0,0\t1,234\n0,5\t1,3", ((0.0, 1.234, None), (0.5, 1.3, None))),
+        ("time in us\nraw\n835\n978", ((0.000835,), (0.000978,))),
+        ("7.86 7.95 7.91", ((7.86,), (7.95,), (7.91,))),
+    ],
+)
+def test_headings_and_spellings_decide(text, rows):
+    found = read_table(text, ONE if len(rows[0]) == 1 else READINGS)
+    assert found.rows == rows, found.trouble
+
+
+@pytest.mark.parametrize(
+    ("text", "trouble"),
+    [
+        (
+            "t [ft];x\n250;1\n500;2",
+            "the heading “t [ft]” names the unit “ft”, which is not known here for time; use s, ms.",
+        ),
+        ("time_raw;x\n1;1\n2;2", "the heading “time_raw” names the unit “raw”"),
+        ("1 0.5 3\n2 0.6 4\n3 0.7 5", "can be a running number or time"),
+        ("time;ax;ay\n0;1;2\n1;2;3", "3 columns: 1 “time”, 2 “ax”, 3 “ay”; 2 to 3 are needed"),
+        ("1;a\n0;1\n1;2", "line 1, “1;a”: “a” is not a number; if the line is no row, put a # before it."),
+        ("1,234;540.3\n1,235;541", "“1,234” can be 1234 or 1.234"),
+        ("0,5;1.234\n0,6;1.3", "“1.234” stands beside decimal commas"),
+        ("12:03;1\n12:04;2", "“12:03” can be hours and minutes or minutes and seconds; type 0:12:03 or 12:03:00"),
+        ("23:59:59;1\n00:00:01;2", "in row 2 the clock begins anew after midnight; go on with 24:00:00."),
+        ("time ms  x\n250 1\n500 2", "3 headings over 2 columns"),
+        ("0 1 0.1\n3 2\n2 3 0.2", "2 columns, where other rows have 3"),
+        ("columns: 1, 7\n0;1;2\n1;2;3", "column 7 was chosen, but there are 3."),
+        ("0;1\n1;2.0(1)", "“2.0(1)” brings an uncertainty along"),
+    ],
+)
+def test_what_can_be_taken_in_two_ways_is_asked_back(text, trouble):
+    found = read_table(text, READINGS)
+    assert found.rows == ()
+    assert trouble in found.trouble
+
+
+def test_a_comma_behind_running_numbers_is_asked_back():
+    assert "running number" in read_table("1,10\n2,09\n3,05", ONE).trouble
+
+
+def test_a_hundred_thousand_rows_are_read():
+    long = Table(key="data", meaning="readings", columns=READINGS.columns, default="0 1", most_rows=100_000)
+    text = "\n".join(f"{i / 8};{i % 7}.5" for i in range(100_000))
+    assert len(read_table(text, long).rows) == 100_000

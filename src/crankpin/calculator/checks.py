@@ -64,7 +64,7 @@ def _inputs(calculator: Calculator) -> Told:
 
 
 def _table(one: Table) -> Told:
-    for column in one.columns:
+    for column in (*one.columns, *(column for _, columns in one.variants for column in columns)):
         yield from ((one.line, f"{one.key}.{column.key}: {text}") for text in _symbol_and_unit(column))
 
 

@@ -94,7 +94,7 @@ class Table:
     default: str
     least_rows: int = 1
     most_rows: int = 100_000
-    #: Key of a choice that decides what the columns are, and the columns for each of its words that are not ``columns``.
+    #: Key of a choice that decides what the columns are, and the columns for those of its words that ask for others.
     by: str = ""
     variants: tuple[tuple[str, tuple[Column, ...]], ...] = ()
     line: int = field(default_factory=_line_written, compare=False, repr=False)

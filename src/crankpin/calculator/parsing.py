@@ -6,7 +6,7 @@ as a float is in SI.
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -72,12 +72,20 @@ def parse_inputs(calculator: Calculator, given: Mapping[str, Given]) -> tuple[di
         if all(key != one.key for one in calculator.inputs)
     ]
     for one in calculator.inputs:
-        found = parse_input(one, given.get(one.key, one.default))
+        given_here = given.get(one.key, one.default)
+        found = parse_input(_as_chosen(one, parsed) if isinstance(one, Table) else one, given_here)
         if isinstance(found, InputFault):
             faults.append(found)
         else:
             parsed[one.key] = found
     return parsed, faults
+
+
+def _as_chosen(one: Table, parsed: Mapping[str, ParsedInput]) -> Table:
+    """Return a table with the columns that a choice above it asks for."""
+    chosen = parsed.get(one.by)
+    columns = dict(one.variants).get(chosen.value) if chosen else None
+    return replace(one, columns=columns) if columns else one
 
 
 def parse_input(one: AnyInput, given: Given) -> ParsedInput | InputFault:

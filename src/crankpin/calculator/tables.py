@@ -78,7 +78,7 @@ def read_table(text: str, table: "Table") -> TableReading:
 def _lines(text: str) -> tuple[list[int], list[_Line]]:
     """Return the columns chosen, and the lines that are neither blank nor comments."""
     chosen: list[int] = []
-    lines = []
+    lines: list[_Line] = []
     for count, line in enumerate(text.lstrip("\ufeff").splitlines(), 1):
         shown = line.strip(" \r\ufeff\u200b")
         if not shown.strip() or (shown.startswith(_COMMENTS) and not shown.casefold().startswith(("#n/a", "#na"))):

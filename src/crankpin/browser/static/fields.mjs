@@ -82,7 +82,7 @@ class TableField extends Field {
     row.querySelector("input[type=file]").addEventListener("change", async ({target}) => {
       const [file] = target.files;
       if (!file) return;
-      this.put(await file.text());
+      this.put(decoded(await file.arrayBuffer()));
       target.value = "";
       ask.changed(this);
       ask.settled(this);
@@ -223,6 +223,18 @@ class QuantityField extends Field {
       this.#type(typed ?? text);
     }
     this.ask.settled(this);
+  }
+}
+
+/** The text of a file: UTF-16 where it says so, else UTF-8, else what spreadsheets of old wrote. */
+function decoded(buffer) {
+  const [first, second] = new Uint8Array(buffer);
+  if (first === 0xff && second === 0xfe) return new TextDecoder("utf-16le").decode(buffer);
+  if (first === 0xfe && second === 0xff) return new TextDecoder("utf-16be").decode(buffer);
+  try {
+    return new TextDecoder("utf-8", {fatal: true}).decode(buffer);
+  } catch {
+    return new TextDecoder("windows-1252").decode(buffer);
   }
 }
 
