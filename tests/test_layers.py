@@ -61,8 +61,9 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
         {"mkdocs"},
     ),
     "drafts": ({"server", "figures", "build"}, {"mkdocs", "watchdog"}),
+    "checking": ({"faults", "course", "build"}, {"mkdocs"}),
     "scaffold": ({"calculator"}, set()),
-    "cli": ({"calc", "scaffold", "server", "build", "drafts"}, {"click", "segno"}),
+    "cli": ({"calc", "scaffold", "checking", "server", "build", "drafts"}, {"click", "segno"}),
 }
 
 ON_PHONES = ("mechanics", "calculator", "problems", "scenes", "service")

@@ -104,20 +104,24 @@ def handover(course: Path, files: tuple[Path, ...], sets: int, word: str, title:
 
 @main.command("check")
 @COURSE
-@click.option("--variants", type=click.IntRange(1, 1000), default=1000, show_default=True, help="Solved of each.")
-def check(course: Path, variants: int) -> None:
-    """Solve every problem of the course for many sets of numbers and tell what is wrong or should be looked at."""
-    from crankpin.build import BuildFailedError, check_problems
+@click.option(
+    "--variants", type=click.IntRange(1, 1000), default=1000, show_default=True, help="Solved of each problem."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+def check(course: Path, variants: int, as_json: bool) -> None:
+    """Check the whole course: numbers, checks, problems, links, units, words of pictures, sizes of pages."""
+    import json
+
+    from crankpin.build import BuildFailedError
+    from crankpin.checking import check_course
 
     try:
-        found = check_problems(course, variants)
+        report = check_course(course, variants)
     except BuildFailedError as error:
         raise click.ClickException(str(error)) from error
-    for finding in found:
-        click.echo(str(finding))
-    if any(not finding.is_advice for finding in found):
+    click.echo(json.dumps(report.as_data(), ensure_ascii=False) if as_json else report.as_text())
+    if not report.is_sound:
         sys.exit(1)
-    click.echo("No problem is at fault.")
 
 
 @main.command("teacher")

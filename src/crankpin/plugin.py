@@ -141,6 +141,11 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         return config
 
     @property
+    def course(self) -> Course:
+        """Return the course as it was last built: calculators and cases."""
+        return self._extension.course
+
+    @property
     def first_page_drawing(self) -> str:
         """Return the drawing at the top of the first page, "" where the course has none."""
         file = self._root / self.config.drawing
