@@ -23,7 +23,7 @@ PREFIX = "/physics/wheels/"
 STORES = "() => caches.keys()"
 WORKERS = "() => navigator.serviceWorker.getRegistrations().then((all) => all.map(({scope}) => scope))"
 KEEP = "Keep the course on this device"
-CHANGE = "Change to the newer one"
+CHANGE = "Switch to the newer one"
 NOTHING = "the whole course takes"
 NEWER = "There is a newer one"
 READY = "Ready without a network"
@@ -392,7 +392,7 @@ def test_a_part_of_a_file_is_refused(phone, host, status):
     ask_to_keep(page, host.address)
     wait_for_words(page, f"could not be fetched whole (the host answered {status})")
     page.reload()
-    wait_for_words(page, "the course is not whole yet")
+    wait_for_words(page, "the course is not complete yet")
     assert page.evaluate(WORKERS) == []
     page.unroute("**/words/")
     press(page, "Go on")
@@ -409,7 +409,7 @@ def test_what_came_before_a_stop_is_told_and_used(phone, host):
     wait_for_words(page, "Stopped.")
     page.unroute("**/words/")
     page.goto(f"{host.address}words/")
-    wait_for_words(page, "the course is not whole yet")
+    wait_for_words(page, "the course is not complete yet")
     came = float(re.match(r"([\d.]+)\sMB of ", words(page))[1])
     assert came > 1
     fetched = []
@@ -431,7 +431,7 @@ def test_what_came_before_a_stop_can_be_removed(phone, host):
     page.route("**/words/", lambda route: route.abort())
     ask_to_keep(page, host.address)
     wait_for_words(page, "did not answer")
-    press(page, "Remove what has come")
+    press(page, "Remove the download")
     wait_for_words(page, "Nothing of the course is kept")
     assert page.evaluate(STORES) == []
 
@@ -444,7 +444,7 @@ def test_a_host_that_falls_silent_is_given_up(phone, host):
     wait_until(lambda: page.evaluate("true") and held, "the request that is not answered")
     wait_until(lambda: page.evaluate(SHELVED) > 9, "the others")
     page.clock.fast_forward(31_000)
-    wait_for_words(page, "Nothing has come for 30 seconds")
+    wait_for_words(page, "Nothing has arrived for 30 seconds")
 
 
 def test_too_little_room_is_told_and_leaves_nothing_half_kept(phone, host):
@@ -455,7 +455,7 @@ def test_too_little_room_is_told_and_leaves_nothing_half_kept(phone, host):
     origin = page.evaluate("location.origin")
     session.send("Storage.overrideQuotaForOrigin", {"origin": origin, "quotaSize": 3_000_000})
     press(page, KEEP)
-    wait_for_words(page, "There is not enough room on this device")
+    wait_for_words(page, "There is not enough space on this device")
     assert page.evaluate(WORKERS) == []
     session.send("Storage.overrideQuotaForOrigin", {"origin": origin})
     press(page, "Go on")
@@ -474,7 +474,7 @@ def test_one_tab_at_a_time_changes_what_is_kept(phone, host):
     wait_until(lambda: page.evaluate("true") and held, "the first tab at work")
     press(other, KEEP)
     wait_for_words(other, "Another tab is keeping or removing the course just now")
-    press(other, "Remove what has come")
+    press(other, "Remove the download")
     wait_for_words(other, "Another tab is keeping or removing the course just now")
     held.pop().continue_()
     wait_for_words(page, READY)
@@ -550,7 +550,7 @@ def test_the_check_finds_what_the_browser_threw_away(phone, host):
     )
     press(page, "Check it")
     wait_for_words(page, "1 of ")
-    press(page, "Fetch them again")
+    press(page, "Download them again")
     wait_for_words(page, READY)
 
 

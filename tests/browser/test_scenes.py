@@ -514,12 +514,12 @@ def test_everything_is_wide_enough_for_a_thumb(moving):
 @pytest.mark.parametrize(
     ("turn", "said"),
     [
-        (0.0, "At rest for a moment, and pulled back hardest."),
+        (0.0, "At rest for an instant, and pulled back hardest."),
         (0.125, "It moves downwards, getting faster."),
-        (0.25, "It moves downwards, as fast as it gets."),
+        (0.25, "It moves downwards, at its fastest."),
         (0.375, "It moves downwards, getting slower."),
-        (0.5, "At rest for a moment, and pulled back hardest."),
-        (0.75, "It moves upwards, as fast as it gets."),
+        (0.5, "At rest for an instant, and pulled back hardest."),
+        (0.75, "It moves upwards, at its fastest."),
     ],
 )
 def test_it_says_what_happens_at_this_moment(moving, turn, said):

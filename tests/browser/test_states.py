@@ -126,7 +126,7 @@ def test_what_is_printed_stays_when_a_file_is_missing(phone, course, lost):
     printed = results(page)
     calculator(page).locator("[name=t]").focus()
     wait_for_state(page, "failed")
-    assert words(page) == "Live numbers are not available just now; everything printed here stays valid."
+    assert words(page) == "Live numbers are not available just now; everything printed here is still valid."
     assert results(page) == printed
     assert calculator(page).get_attribute("data-stale") is None
     again = calculator(page).locator('[data-do="again"]')

@@ -138,7 +138,7 @@ def test_what_took_too_long_is_not_asked_again_until_an_input_changes(phone, cou
     page.evaluate("window.swallow = '0.8'")
     calculator(page).locator("[name=t]").fill("0.8")
     page.clock.run_for(1500)
-    assert state.text_content() == "Results follow as soon as they are ready."
+    assert state.text_content() == "Results will follow as soon as they are ready."
     page.clock.run_for(9000)
     told = "That took too long and was stopped. Change a number to try again."
     wait_until(lambda: page.clock.run_for(100) or state.text_content() == told, "the word on it")

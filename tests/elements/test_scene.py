@@ -280,8 +280,8 @@ def test_the_circle_gives_the_sizes_of_its_arrows(course: Course) -> None:
         ("wheel", {"curves": "x"}, "far apart on the line, fast; close together, slow"),
         ("wheel", {"curves": "x"}, "Drag the ringed point, or along the curve."),
         ("wheel", {}, "Drag the ringed point."),
-        ("spiral", {}, "four a turn"),
-        ("circle", {"arrows": "v a"}, "each arrow turns about its own foot"),
+        ("spiral", {}, "four per turn"),
+        ("circle", {"arrows": "v a"}, "each arrow is drawn from a fixed point"),
     ],
 )
 def test_it_says_what_the_rings_mean_and_what_can_be_dragged(

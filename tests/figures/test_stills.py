@@ -18,7 +18,7 @@ from crankpin.paper.document import _SCENE, _still
             "The turning wheel. The point at twelve equal times in a turn. One of them is drawn in full: "
             "angle 60°; time 0.56 s; position 6.0 cm; velocity −0.196 m/s; acceleration −0.213 m/s².",
         ),
-        ("spiral", {}, "on its spiral. The point at four equal times in every turn. One of them is drawn in full:"),
+        ("spiral", {}, "and its spiral. The point at four equal times in every turn. One of them is drawn in full:"),
     ],
 )
 def test_a_printed_scene_is_its_still_with_its_numbers(kind: str, options: dict[str, str], told: str) -> None:

@@ -109,13 +109,13 @@ _RADIUS: Mapping[str, str] = {"circle": "r", "wheel": "A", "spring": "A", "pendu
 def _key(look: Look, kind: str) -> str:
     """Return what the rings mean, and what can be taken hold of."""
     if kind == "spiral":
-        rings = "Rings mark equal times, four a turn."
+        rings = "Rings mark equal times, four per turn."
     elif look.line == "none":
         rings = "Rings mark equal times."
     else:
         rings = "Rings mark equal times: far apart on the line, fast; close together, slow."
     if look.line == "none" and look.arrows:
-        rings += " At the side each arrow turns about its own foot."
+        rings += " At the side each arrow is drawn from a fixed point."
     drag = "Drag the ringed point" + (", or along the curve." if look.curves else ".")
     return f'{rings} <span class="scene-hint">{drag}</span>'
 
@@ -194,10 +194,10 @@ class _Prerendered:
             '<button type="button" data-do="on">5° on</button>'
             '<label class="given-controls scene-time"><span>Time</span><input type="range" data-part="time" '
             'autocomplete="off" min="0" max="1" step="any"></label>'
-            '<label><span>Pace</span> <select data-part="pace" autocomplete="off">'
-            '<option value="1">true</option><option value="0.1">one tenth</option>'
+            '<label><span>Speed</span> <select data-part="pace" autocomplete="off">'
+            '<option value="1">real time</option><option value="0.1">one tenth</option>'
             '<option value="0.01">one hundredth</option><option value="4">four times</option></select></label>'
-            '<button type="button" data-do="say">Say where it is</button>'
+            '<button type="button" data-do="say">Read out the position</button>'
             '<p class="scene-word" role="status" data-part="word"></p></div>'
         )
 

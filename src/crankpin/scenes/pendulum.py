@@ -33,7 +33,7 @@ def draw(values: Values) -> Drawing:
 
 calculator = Calculator(
     title="A pendulum and its reference circle",
-    purpose="By the small-angle law the bob keeps step with a point on a circle. The exact swing, drawn thin, "
+    purpose="By the small-angle law the bob keeps in step with a point on a circle. The exact swing, drawn thin, "
     "falls behind. The thread is not drawn to scale.",
     inputs=(
         Input(
@@ -69,7 +69,7 @@ calculator = Calculator(
         Output(
             key="A",
             symbol="A",
-            meaning="arc from the lowest point to the end of the swing",
+            meaning="arc length from the lowest point to the end of the swing",
             unit="m",
             formula="L*theta_max",
         ),
@@ -108,7 +108,7 @@ calculator = Calculator(
     checks=(
         PublishedCheck(
             source="common practice, no source",
-            note="A thread of about a metre beats seconds: it takes two seconds to and fro.",
+            note="A pendulum about a metre long beats seconds: it takes two seconds to swing to and fro.",
             given={"L": "99.4 cm", "g": "9.81 m/s2", "theta_max": "2 deg"},
             expect={"T_small": "2.000 s"},
         ),

@@ -18,7 +18,7 @@ def find(m: float, k: float, b: float, x0: float) -> dict[str, float]:
     """The rates of turning and shrinking."""
     critical = damping.critical_damping(m, k)
     if not b < critical:
-        raise RefusedError("b", "below critical damping, where nothing swings any more", highest=critical)
+        raise RefusedError("b", "below critical damping, at which nothing oscillates any more", highest=critical)
     period = damping.damped_period(m, k, b)
     return {
         "gamma": damping.damping_coefficient(m, b),
@@ -50,8 +50,8 @@ def draw(values: Values) -> Drawing:
 
 
 calculator = Calculator(
-    title="A swing that dies away, on its spiral",
-    purpose="The point turns at a steady rate while its radius shrinks by the same share in every turn.",
+    title="A damped oscillation and its spiral",
+    purpose="The point turns at a steady rate while its radius shrinks by the same fraction in every turn.",
     inputs=(
         mass("1000 kg", slider=("100 kg", "3000 kg"), step="100 kg"),
         stiffness("6.3 kN/m", slider=("1 kN/m", "20 kN/m"), step="0.1 kN/m"),
@@ -59,7 +59,7 @@ calculator = Calculator(
         Input(
             key="x0",
             symbol="x_0",
-            meaning="position at t = 0, where it is let go at rest",
+            meaning="position at t = 0, where it is released from rest",
             unit="m",
             also=("cm", "mm"),
             default="30 cm",
@@ -84,7 +84,7 @@ calculator = Calculator(
         Output(
             key="left",
             symbol=r"A_1/A_0",
-            meaning="share of the radius left after one turn",
+            meaning="fraction of the radius left after one turn",
             unit="1",
             formula="exp(-gamma*T_d)",
             shown_in="%",

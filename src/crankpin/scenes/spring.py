@@ -26,7 +26,7 @@ def draw(values: Values) -> Drawing:
 
 calculator = Calculator(
     title="A mass on a spring and its reference circle",
-    purpose="Let go at rest, the mass keeps step with a point on a circle of radius A, although nothing turns.",
+    purpose="Released from rest, the mass keeps in step with a point on a circle of radius A, although nothing turns.",
     inputs=(
         mass("400 g"),
         stiffness("25 N/m"),

@@ -32,8 +32,8 @@ def draw(values: Values) -> Drawing:
 
 
 calculator = Calculator(
-    title="The steady circle of a driven swing",
-    purpose="Drive and swing go round at one rate, the swing behind by the phase lag.",
+    title="A driven oscillation in its steady state",
+    purpose="Driver and oscillator go round at the same rate, the oscillator behind by the phase lag.",
     inputs=(
         mass("40 t", slider=("5 t", "100 t"), step="5 t"),
         stiffness("10 kN/m", slider=("1 kN/m", "30 kN/m"), step="1 kN/m"),
@@ -54,7 +54,7 @@ calculator = Calculator(
         Input(
             key="omega",
             symbol=r"\omega",
-            meaning="angular frequency of the drive",
+            meaning="angular frequency of the driver",
             unit="rad/s",
             also=("rpm", "Hz", "s"),
             default="0.45 rad/s",
@@ -69,7 +69,7 @@ calculator = Calculator(
         Output(
             key="s",
             symbol="F_0/k",
-            meaning="the push of the same force held steady, radius of the drive’s circle",
+            meaning="displacement by the same force held steady, radius of the driver’s circle",
             unit="m",
             formula="F_0/k",
             shown_in="cm",
@@ -77,7 +77,7 @@ calculator = Calculator(
         Output(
             key="A",
             symbol="A",
-            meaning="amplitude, radius of the swing’s circle",
+            meaning="amplitude, radius of the oscillator’s circle",
             unit="m",
             formula="F_0/sqrt((k - m*omega**2)**2 + (b*omega)**2)",
             shown_in="cm",
@@ -87,7 +87,7 @@ calculator = Calculator(
             symbol=r"\varphi",
             meaning="phase lag of the position behind the force",
             unit="rad",
-            method="Its tangent is b omega over (k minus m omega squared); it runs from 0 to half a turn.",
+            method="Its tangent is b omega divided by (k minus m omega squared); it lies between 0 and half a turn.",
             shown_in="deg",
         ),
         Output(key="T", symbol="T", meaning="period of both", unit="s", formula="2*pi/omega"),
@@ -95,14 +95,14 @@ calculator = Calculator(
     ),
     function=find,
     picture=Picture(
-        caption="Drive and swing on their circles, and the swing’s projection on a line",
+        caption="Driver and oscillator on their circles, and the oscillator’s projection on a line",
         panels=track_panels(length_in="cm", drive=True),
         draw=draw,
     ),
     checks=(
         PublishedCheck(
             source="common practice, no source",
-            note="Driven at the rate it would have alone, the swing is a quarter of a turn behind the force.",
+            note="Driven at its natural frequency, the oscillator is a quarter of a turn behind the force.",
             given={"m": "1 kg", "k": "16 N/m", "b": "0.5 kg/s", "F_0": "2 N", "omega": "4 rad/s"},
             expect={"A": "1.000 m", "lag": "1.5708 rad"},
         ),

@@ -24,9 +24,9 @@ def draw(values: Values) -> Drawing:
 
 calculator = Calculator(
     title="The turning wheel",
-    purpose="A point goes round at a steady rate; what is seen of it edge-on goes to and fro on a line.",
+    purpose="A point goes round at a steady rate; seen edge-on, it moves to and fro along a line.",
     inputs=(
-        amplitude(meaning="radius of the circle, amplitude of the line"),
+        amplitude(meaning="radius of the circle, and amplitude on the line"),
         Input(
             key="omega",
             symbol=r"\omega",
@@ -39,12 +39,12 @@ calculator = Calculator(
             slider=("1 rpm", "60 rpm"),
             step="1 rpm",
             parameter="angular_frequency",
-            help="Or turns a minute in rpm, a frequency in Hz, a period in s: choose the unit.",
+            help="Or turns per minute in rpm, a frequency in Hz, a period in s: choose the unit.",
         ),
         Input(
             key="phi",
             symbol=r"\varphi",
-            meaning="angle at the start of the clock",
+            meaning="angle at t = 0",
             unit="rad",
             also=("deg",),
             default="0 deg",
@@ -53,11 +53,17 @@ calculator = Calculator(
             slider=("-180 deg", "180 deg"),
             step="15 deg",
             parameter="phase",
-            help="Where on the circle the point is at t = 0: the phase angle φ.",
+            help="Where on the circle the point is at t = 0: the initial phase φ.",
         ),
     ),
     outputs=(
-        Output(key="T", symbol="T", meaning="period of the circle and of the line", unit="s", formula="2*pi/omega"),
+        Output(
+            key="T",
+            symbol="T",
+            meaning="period, the same on the circle and on the line",
+            unit="s",
+            formula="2*pi/omega",
+        ),
         Output(key="f", symbol="f", meaning="frequency", unit="Hz", formula="1/T"),
         Output(key="v_max", symbol=r"v_{\max}", meaning="greatest speed", unit="m/s", formula="A*omega"),
         Output(key="a_max", symbol=r"a_{\max}", meaning="greatest acceleration", unit="m/s2", formula="A*omega**2"),
@@ -76,7 +82,7 @@ calculator = Calculator(
         ),
         PublishedCheck(
             source="common practice, no source",
-            note="Position, speed and acceleration have the greatest sizes A, A omega and A omega squared.",
+            note="The greatest displacement, speed and acceleration are A, A omega and A omega squared.",
             given={"A": "50 cm", "omega": "4 rad/s"},
             expect={"v_max": "2.000 m/s", "a_max": "8.000 m/s2"},
         ),

@@ -14,13 +14,13 @@ import {copy, leadsTo, linkTo, linkedInputs} from "./link.mjs";
 const WORDS = {
   printed: "The numbers as printed.",
   live: "Live numbers.",
-  stale: "Results are for the numbers before.",
-  waiting: "Results follow as soon as they are ready.",
-  failed: "Live numbers are not available just now; everything printed here stays valid.",
+  stale: "These results are for the previous numbers.",
+  waiting: "Results will follow as soon as they are ready.",
+  failed: "Live numbers are not available just now; everything printed here is still valid.",
   overdue: "That took too long and was stopped. Change a number to try again.",
   printedPicture: "The picture shows the printed numbers; the live one could not be fetched.",
   broken: "These numbers could not be worked out. Change one to try again.",
-  unworked: "The results are for these numbers; their working took too long and is that of the numbers before.",
+  unworked: "The results are for these numbers; their working took too long, and the one shown is for the previous numbers.",
 };
 const FAULT_DELAY = 600; // milliseconds of rest before a fault is shown to someone typing
 const WAITING_DELAY = 1000; // milliseconds without an answer before that is said
@@ -373,7 +373,7 @@ export class CalculatorElement extends HTMLElement {
     this.#parts.state.textContent =
       stage === "fetching"
         ? `Getting ready to calculate: ${percent} % of ${megabytes} MB.`
-        : "Getting ready to calculate: nearly there.";
+        : "Getting ready to calculate: nearly done.";
   }
 
   #fail() {

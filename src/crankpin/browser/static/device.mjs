@@ -92,7 +92,7 @@ export function keep(list, {onProgress = () => {}, signal} = {}) {
       throw told(error);
     }
     if ((await missing(list)).length > 0) {
-      throw new KeepError("The browser threw away a part of what had come: room on this device may be short. Try again.");
+      throw new KeepError("The browser discarded part of the download: this device may be short of space. Try again.");
     }
     const date = new Date().toUTCString();
     const headers = {"content-type": "application/json", "crankpin-edition": list.edition, date};
@@ -139,7 +139,7 @@ export function forget() {
 function alone(work) {
   return navigator.locks.request(LIST, {ifAvailable: true}, (lock) => {
     if (lock) return work();
-    throw new KeepError("Another tab is keeping or removing the course just now. Wait until it is done.");
+    throw new KeepError("Another tab is saving or removing the course just now. Wait until it has finished.");
   });
 }
 
@@ -194,7 +194,7 @@ async function fetchInto(fresh, list, {shelves, onProgress, signal}) {
   const stop = new AbortController();
   signal?.addEventListener("abort", () => stop.abort(), {once: true});
   const overdue = new KeepError(
-    `Nothing has come for ${PATIENCE / 1000} seconds. What has come so far is used when you go on.`,
+    `Nothing has arrived for ${PATIENCE / 1000} seconds. What has been downloaded so far will be used when you continue.`,
   );
   let timer = 0;
   let come = 0;
@@ -222,7 +222,7 @@ async function fetchInto(fresh, list, {shelves, onProgress, signal}) {
     await Promise.all(Array.from({length: LANES}, lane));
   } catch (error) {
     const given = signal?.aborted
-      ? new KeepError("Stopped. What has come so far is used when you go on.")
+      ? new KeepError("Stopped. What has been downloaded so far will be used when you continue.")
       : stop.signal.reason instanceof KeepError ? stop.signal.reason : told(error);
     stop.abort();
     throw given;
@@ -316,12 +316,12 @@ function altered(name) {
 }
 
 const IN_WORDS = {
-  QuotaExceededError: "There is not enough room on this device. Make some, and try again.",
+  QuotaExceededError: "There is not enough space on this device. Free some, and try again.",
   SecurityError: "The course cannot be kept in this browser: a private window or a setting forbids it.",
 };
 
 function told(error) {
   if (error instanceof KeepError) return error;
-  const words = IN_WORDS[error.name] ?? "The network or the host did not answer. What has come so far is used when you go on.";
+  const words = IN_WORDS[error.name] ?? "The network or the host did not answer. What has been downloaded so far will be used when you continue.";
   return new KeepError(words);
 }

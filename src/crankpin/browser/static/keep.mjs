@@ -27,22 +27,22 @@ async function tell() {
 
 async function showNothing(news) {
   if (!news) {
-    show("Nothing of the course is kept on this device, and the network does not give it just now.");
+    show("The course is not kept on this device, and the network does not supply it just now.");
   } else if (await begun()) {
     await showBegun(news);
   } else {
     const paper = news.paper ? `; the sheets for printing (PDF, ${megabytes(news.paper)}) are not kept` : "";
-    const words = `For use without a network: the whole course takes ${megabytes(news.bytes)} of this device and`;
+    const words = `To use it without a network: the whole course takes ${megabytes(news.bytes)} of this device and`;
     show(`${words} ${megabytes(news.fetched)} of network${paper}.`, {"Keep the course on this device": () => fetchAll(news)});
   }
 }
 
 async function showBegun(news) {
-  const list = await attempt(() => listed(news), {"Try again": () => showBegun(news), "Remove what has come": remove});
+  const list = await attempt(() => listed(news), {"Try again": () => showBegun(news), "Remove the download": remove});
   if (!list) return;
-  show(`${megabytes(await arrived(list))} of ${megabytes(list.bytes)} are on this device; the course is not whole yet.`, {
+  show(`${megabytes(await arrived(list))} of ${megabytes(list.bytes)} are on this device; the course is not complete yet.`, {
     "Go on": () => fetchAll(news),
-    "Remove what has come": remove,
+    "Remove the download": remove,
   });
 }
 
@@ -57,8 +57,8 @@ async function showNewer(news, here) {
   } catch {
     return;
   }
-  const words = `The course kept here is that of ${dated(here.since)}. There is a newer one; the change takes`;
-  const change = {"Change to the newer one": () => fetchAll(news)};
+  const words = `The course kept here is that of ${dated(here.since)}. There is a newer one; switching to it takes`;
+  const change = {"Switch to the newer one": () => fetchAll(news)};
   const later = localStorage.getItem(NOT_NOW) === news.edition;
   const quiet = () => {
     localStorage.setItem(NOT_NOW, news.edition);
@@ -80,14 +80,14 @@ async function fetchAll(news) {
   place.prepend(bar, words);
   const onProgress = (bytes) => {
     bar.value = bytes;
-    words.textContent = `${megabytes(bytes)} of ${megabytes(news.bytes)} have come.`;
+    words.textContent = `${megabytes(bytes)} of ${megabytes(news.bytes)} have arrived.`;
   };
   onProgress(0);
   const fetched = async () => {
     await keep(await listed(news), {onProgress, signal: stop.signal});
     return true;
   };
-  const leave = earlier ? {"Stay with the kept one": () => showKept(earlier)} : {"Remove what has come": remove};
+  const leave = earlier ? {"Keep the earlier one": () => showKept(earlier)} : {"Remove the download": remove};
   if (!(await attempt(fetched, {"Go on": () => again(news), ...leave}))) return;
   if (earlier && earlier.edition !== news.edition) showChanged();
   else await checkAll(await kept());
@@ -106,17 +106,17 @@ function showChanged() {
 }
 
 async function checkAll(here) {
-  show("Asking this device for every file of the course.");
+  show("Checking every file of the course on this device.");
   const failed = await check(here);
   if (failed === null) {
     showKept(here, "This view of the page came past what is kept. Reload the page, then check again.");
   } else if (failed.length === 0) {
     const lasting = await navigator.storage?.persisted?.();
     const words = `Ready without a network: all ${here.files.length} files of the course, ${megabytes(here.bytes)}, are on this device.`;
-    showKept(here, lasting ? words : `${words} When room is short the browser may remove them: check again before class.`);
+    showKept(here, lasting ? words : `${words} When space is short the browser may remove them: check again before class.`);
   } else {
     const words = `${failed.length} of ${here.files.length} files are no longer as they were kept on this device.`;
-    show(words, {"Fetch them again": () => again(here), "Remove what is kept": remove});
+    show(words, {"Download them again": () => again(here), "Remove what is kept": remove});
   }
 }
 
@@ -128,7 +128,7 @@ async function remove() {
   }, {"Try again": remove});
   if (!done) return;
   const news = await published();
-  show("Nothing of the course is kept on this device any more.", news ? {"Keep it again": () => fetchAll(news)} : {});
+  show("The course is no longer kept on this device.", news ? {"Keep it again": () => fetchAll(news)} : {});
 }
 
 /** What `work` gives; when it fails, the reason is shown with what to do, and nothing is given. */

@@ -25,7 +25,7 @@ const KEYS = {ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1, PageUp: 6
 const TRACK = {x: "pin", v: "velocity", a: "acceleration"};
 const WAYS = {vertical: ["upwards", "downwards"], horizontal: ["to the right", "to the left"]};
 const FLICKER =
-  "At this pace it would go round more than three times a second, and flicker. Choose a slower pace. " +
+  "At this speed it would go round more than three times per second, and flicker. Choose a slower speed. " +
   "Flickering pictures can harm people who are sensitive to light.";
 
 export class SceneElement extends HTMLElement {
@@ -436,7 +436,7 @@ export class SceneElement extends HTMLElement {
       else this.#show(reply.found, reply.numbers, given);
     } catch (error) {
       if (this.#client.state !== "failed") console.error(error);
-      this.#parts.fault.textContent = "New numbers cannot be worked out just now; the picture shows the numbers before.";
+      this.#parts.fault.textContent = "New numbers cannot be worked out just now; the picture shows the previous numbers.";
     }
   }
 
@@ -522,10 +522,10 @@ export class SceneElement extends HTMLElement {
 
   #way() {
     const ways = WAYS[this.dataset.line];
-    if (!ways) return "Same speed, ever new direction; a points inwards.";
+    if (!ways) return "The speed is constant, the direction always changing; a points inwards.";
     const [v, a] = ["v", "a"].map((key) => this.#value(key) / this.#tracks.greatest[TRACK[key]]);
-    if (Math.abs(v) < NEAR) return "At rest for a moment, and pulled back hardest.";
-    const pace = Math.abs(a) < NEAR ? "as fast as it gets" : v * a > 0 ? "getting faster" : "getting slower";
+    if (Math.abs(v) < NEAR) return "At rest for an instant, and pulled back hardest.";
+    const pace = Math.abs(a) < NEAR ? "at its fastest" : v * a > 0 ? "getting faster" : "getting slower";
     return `It moves ${ways[v > 0 ? 0 : 1]}, ${pace}.`;
   }
 
