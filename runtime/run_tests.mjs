@@ -1,5 +1,5 @@
 // Runs tests inside Pyodide: node runtime/run_tests.mjs [pytest's arguments]
-// Without arguments: the tests of the mechanics and of the calculators. First every calculator of the course
+// Without arguments: the tests of the mechanics, the calculators and the problems. First every calculator of the course
 // on the runtime that phones get (runtime/smoke.mjs), then pytest on its engine, but with the whole standard
 // library, which pytest needs. The exit status is pytest's, or 1.
 
@@ -16,7 +16,7 @@ import {ownSources, sourcesHash, zippedSources} from "./sources.mjs";
 const ROOT = fileURLToPath(new URL("..", import.meta.url));
 const LOCK = join(ROOT, "runtime/pyodide-tests.lock");
 const BROWSER_PYTHON = ["--platform", "any", "--python-version", "3.14", "--implementation", "py", "--abi", "none"];
-const DEFAULT = ["tests/mechanics", "tests/calculator", "-q"];
+const DEFAULT = ["tests/mechanics", "tests/calculator", "tests/problems", "-q"];
 
 /** The folder of wheels that the lock file names, fetched once. */
 function wheels() {
@@ -52,7 +52,7 @@ async function onTheTrimmedRuntime() {
 
 async function withWholeLibrary(options) {
   const {python: builder, compiler} = await startBuilder();
-  const library = compiler.whole_library_zip(builder.toPy(zippedSources())).toJs();
+  const library = compiler.whole_library_zip(builder.toPy(zippedSources({whole: true}))).toJs();
   const python = await bootInNode({replace: {python: library}});
   for (const wheel of wheels()) {
     const bytes = new Uint8Array(readFileSync(wheel));

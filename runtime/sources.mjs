@@ -10,9 +10,15 @@ const SOURCE = fileURLToPath(new URL("../src/", import.meta.url));
 const STAND_INS = fileURLToPath(new URL("stand_ins/", import.meta.url));
 const PACKAGES = ["crankpin/mechanics", "crankpin/calculator", "crankpin/problems", "crankpin/service"];
 
+/** What reads and tries problems when a course is built, and stays off phones. */
+const AT_BUILD_TIME = ["__main__", "cases", "check", "notation", "parsing", "trial"].map(
+  (name) => `crankpin/problems/${name}.py`,
+);
+
 /** Pairs of path and bytes, in the order of the paths. */
-export function ownSources() {
-  const paths = ["crankpin/__init__.py", ...PACKAGES.flatMap(modulesIn)].sort();
+export function ownSources({whole = false} = {}) {
+  const every = ["crankpin/__init__.py", ...PACKAGES.flatMap(modulesIn)].sort();
+  const paths = every.filter((path) => whole || !AT_BUILD_TIME.includes(path));
   return paths.map((path) => [path, readFileSync(join(SOURCE, path))]);
 }
 
@@ -23,9 +29,9 @@ function modulesIn(folder) {
     .filter((path) => path.endsWith(".py"));
 }
 
-/** Path and text of all that goes into the zip beside the standard library. */
-export function zippedSources() {
-  const own = Object.fromEntries(ownSources().map(([path, bytes]) => [path, bytes.toString("utf8")]));
+/** Path and text of all that goes into the zip beside the standard library; `whole` for tests. */
+export function zippedSources(which) {
+  const own = Object.fromEntries(ownSources(which).map(([path, bytes]) => [path, bytes.toString("utf8")]));
   own["course_imports.py"] = readFileSync(new URL("course_imports.py", import.meta.url), "utf8");
   return own;
 }

@@ -78,7 +78,7 @@ def test_a_change_deep_down_changes_every_name_above_it(catalogue, runtime, tmp_
     monkeypatch.setattr(bundle, "STATIC", changed)
     after = live_files(catalogue.files, runtime).names
     moved = {name for name in before if before[name] != after[name]}
-    assert moved == {"messages.mjs", "worker-client.mjs", "worker.mjs", "start.mjs", "head.js"}
+    assert moved == {"messages.mjs", "worker-client.mjs", "worker.mjs", "start.mjs", "problems.mjs", "head.js"}
 
 
 @pytest.mark.parametrize(

@@ -21,6 +21,9 @@ MANIFEST = "manifest.json"
 PACKAGES = ("mechanics", "calculator", "problems", "service")
 """The parts of crankpin that run on a phone; ``runtime/sources.mjs`` has the same list."""
 
+AT_BUILD_TIME = frozenset({"__main__.py", "cases.py", "check.py", "notation.py", "parsing.py", "trial.py"})
+"""What of ``problems`` reads and tries them when a course is built, and stays off phones; listed there too."""
+
 
 class RuntimeFilesError(Exception):
     """The runtime is not there, or not whole; the message says what to do."""
@@ -120,7 +123,8 @@ def package_sources() -> dict[str, bytes]:
     """Return path (``crankpin/mechanics/circular.py``) and source of all that runs on a phone, sorted."""
     package = Path(__file__).parent.parent
     paths = [package / "__init__.py", *(path for part in PACKAGES for path in (package / part).rglob("*.py"))]
-    named = {path.relative_to(package.parent).as_posix(): path for path in paths}
+    left_out = {package / "problems" / name for name in AT_BUILD_TIME}
+    named = {path.relative_to(package.parent).as_posix(): path for path in paths if path not in left_out}
     return {name: named[name].read_bytes() for name in sorted(named)}
 
 
