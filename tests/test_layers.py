@@ -52,7 +52,11 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
         {"markdown", "mkdocs", "pikepdf", "playwright"},
     ),
     "handover": ({"faults", "calculator", "problems", "elements", "course"}, set()),
-    "build": ({"faults", "calculator", "problems", "notation", "course", "site", "paper", "handover"}, {"mkdocs"}),
+    "portable": (set(), set()),
+    "build": (
+        {"faults", "portable", "calculator", "problems", "notation", "course", "site", "paper", "handover"},
+        {"mkdocs"},
+    ),
     "plugin": (
         {
             *("faults", "store", "calculator", "browser", "formulas", "problems"),

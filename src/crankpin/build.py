@@ -4,6 +4,10 @@ This module may import: everything but the command line.
 """
 
 import logging
+import re
+import subprocess
+import tarfile
+import tempfile
 import time
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -18,6 +22,7 @@ if TYPE_CHECKING:
     from crankpin.notation.cases import Case
     from crankpin.paper.source import Source, SourcePage
     from crankpin.problems.check import Finding
+    from crankpin.site.comparison import Change
 
 CONFIGURATION = "mkdocs.yml"
 
@@ -287,6 +292,56 @@ def built_site(course: Path) -> tuple[Path, str]:
     if not (folder / "index.html").is_file():
         raise BuildFailedError(f"There is no built site in {folder}; run 'crankpin site' first")
     return folder, urlsplit(str(settings.get("site_url") or "")).path or "/"
+
+
+def pack_course(course: Path, out: Path | None) -> Path:
+    """Write a portable copy of a built course, beside its site unless ``out`` says where; return the zip."""
+    from mkdocs.utils.yaml import yaml_load
+
+    from crankpin.portable import pack_site
+
+    folder, _ = built_site(course)
+    with _configuration(course).open("rb") as file:
+        name = str(yaml_load(file).get("site_name", "Course"))
+    stem = "-".join(re.findall(r"[a-z0-9]+", name.lower())) or "course"
+    return pack_site(folder, name, out or course / "build" / f"{stem}.zip")
+
+
+def changes(course: Path, old: str, new: str) -> "list[Change]":
+    """Return what came out differently between two built sites, or between two commits of the course.
+
+    Raises BuildFailedError for what is neither, and where a commit cannot be built.
+    """
+    from crankpin.site.comparison import compare_sites
+
+    with tempfile.TemporaryDirectory() as work:
+        sites = [_site_of(course, name, Path(work) / str(number)) for number, name in enumerate((old, new))]
+        return list(compare_sites(*sites))
+
+
+def _site_of(course: Path, name: str, work: Path) -> Path:
+    """Return the built site that a name stands for: a folder, or a commit, which is built."""
+    if (Path(name) / "index.html").is_file():
+        return Path(name)
+    found = _git(course, "rev-parse", "--show-prefix", "--verify", f"{name}^{{commit}}")
+    if found is None:
+        raise BuildFailedError(f"{name} is neither the folder of a built site nor a commit of this course")
+    prefix, commit = found.split("\n")[:2]
+    work.mkdir()
+    archive = work / "course.tar"
+    if _git(course, "archive", "--output", str(archive), commit) is None:
+        raise BuildFailedError(f"The commit {name} cannot be read")
+    with tarfile.open(archive) as packed:
+        packed.extractall(work / "course", filter="data")
+    return build_site(work / "course" / prefix, paper=False)
+
+
+def _git(course: Path, *words: str) -> str | None:
+    try:
+        done = subprocess.run(["git", "-C", str(course), *words], capture_output=True, text=True, check=False)
+    except FileNotFoundError:
+        raise BuildFailedError("Commits need git, which is not installed; give two folders of built sites") from None
+    return done.stdout if done.returncode == 0 else None
 
 
 def _configuration(course: Path) -> Path:

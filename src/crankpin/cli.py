@@ -175,6 +175,41 @@ def serve(course: Path, port: int | None, here_only: bool) -> None:
 
 @main.command()
 @COURSE
+@click.option("--out", type=click.Path(dir_okay=False, path_type=Path), help="The zip to write.")
+def pack(course: Path, out: Path | None) -> None:
+    """Pack the built site into one zip for a room without internet, with a starter that needs Python alone."""
+    from crankpin.build import BuildFailedError, pack_course
+
+    try:
+        click.echo(str(pack_course(course, out)))
+    except (BuildFailedError, OSError) as error:
+        raise click.ClickException(str(error)) from error
+
+
+@main.command()
+@COURSE
+@click.argument("old")
+@click.argument("new")
+def changes(course: Path, old: str, new: str) -> None:
+    """List every number, result, formula and figure that came out differently; OLD, NEW: built sites or commits."""
+    from itertools import groupby
+
+    from crankpin.build import BuildFailedError
+    from crankpin.build import changes as changes_between
+
+    try:
+        found = changes_between(course, old, new)
+    except BuildFailedError as error:
+        raise click.ClickException(str(error)) from error
+    for page, of_page in groupby(found, key=lambda change: change.page):
+        click.echo(page)
+        for change in of_page:
+            click.echo(f"  {change}")
+    click.echo(f"{len(found)} changes" if found else "Nothing came out differently.")
+
+
+@main.command()
+@COURSE
 @click.argument("words", nargs=-1, required=True, metavar="FOLDER | chapter|calculator|problem|card NAME")
 @click.option("--like", default="", metavar="CALCULATOR", help="Begin a calculator as a copy of a ready-made one.")
 def new(course: Path, words: tuple[str, ...], like: str) -> None:

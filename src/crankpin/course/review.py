@@ -37,7 +37,8 @@ def _units() -> str:
 
 
 _TYPED = re.compile(
-    rf"(?<![\w.,\\^])(?P<number>\d+(?:\.\d+)?)(?:[ \u00a0\u202f~]|\\,|\\unit\{{)?(?P<unit>{_units()})(?![\w/])"
+    r"(?<![\w.,\\^])(?P<number>\d+(?:\.\d+)?)(?:[ \u00a0\u202f~]|\\,|\\unit\{|(?=[°%]))"
+    rf"(?P<unit>{_units()})(?![\w/])"
 )
 
 
