@@ -176,11 +176,20 @@ class Calculator:
     picture: Picture | None = None
     cautions: tuple[Caution, ...] = ()
     checks: tuple[PublishedCheck, ...] = ()
+    #: Keys of the inputs that may be asked for, with a result given in their place; None for every number that is
+    #: not a count.
+    asks: tuple[str, ...] | None = None
     line: int = field(default_factory=_line_written, compare=False, repr=False)
 
     def input(self, key: str) -> AnyInput:
         """Return the input with that key; raises KeyError."""
         return next((one for one in self.inputs if one.key == key), None) or _missing(key)
+
+    @property
+    def askable(self) -> tuple[str, ...]:
+        """Return the keys of the inputs that may be asked for."""
+        numbers = tuple(one.key for one in self.inputs if isinstance(one, Input) and not one.whole)
+        return numbers if self.asks is None else self.asks
 
     def output(self, key: str) -> Output:
         """Return the output with that key; raises KeyError."""

@@ -8,6 +8,7 @@ from typing import Any
 from crankpin.calculator.curves import DrawnPicture, drawn, shown_unit
 from crankpin.calculator.declaration import Calculator, Output, Table
 from crankpin.calculator.faults import Absent, InputFault, InputFaultsError, RefusedError
+from crankpin.calculator.formula import Node
 from crankpin.calculator.numbers import (
     format_number,
     format_whole,
@@ -21,6 +22,8 @@ from crankpin.calculator.units import Unit, gap, printed_unit
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 
 _DUST = 1e-12
+#: Among what is given, the word that names the input that is asked.
+FIND = "find"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +44,44 @@ class Found:
     digits: int = 3
 
 
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One formula turned round: ``formula`` gives the quantity ``key``."""
+
+    key: str
+    formula: Node
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """One value of an asked input: inside, and as it would be typed and is written in the unit chosen."""
+
+    value: float
+    unit: str
+    chosen: str
+    typed: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """An input that was asked, from a result that was given.
+
+    ``solutions`` are those in range, first those that a bench has and the nearest to zero; ``steps`` lead from the
+    result ``target`` to the first of them by rearranged formulas, and are empty where it was searched for; ``method``
+    says in words how it was found.
+    """
+
+    key: str
+    target: str
+    wanted: ParsedInput
+    solutions: tuple[Solution, ...]
+    steps: tuple[Step, ...]
+    method: str
+    #: How far apart the solutions come again without end, 0 where they do not.
+    repeat: float = 0.0
+
+
 @dataclass(frozen=True)
 class Evaluation:
     """Everything that follows from one set of inputs."""
@@ -49,6 +90,8 @@ class Evaluation:
     inputs: Mapping[str, ParsedInput]
     outputs: Mapping[str, Found]
     cautions: tuple[str, ...]
+    #: How the value of one input was found, where a result was given in its place.
+    asked: Asked | None = None
 
     @property
     def values(self) -> dict[str, Any]:
@@ -71,13 +114,23 @@ class Evaluation:
 def evaluate(calculator: Calculator, given: Mapping[str, Given] | None = None) -> Evaluation:
     """Evaluate a calculator.
 
-    ``given`` holds texts as typed (``"12 cm"``) or numbers in SI; inputs left out take their defaults.
+    ``given`` holds texts as typed (``"12 cm"``) or numbers in SI; inputs left out take their defaults. With
+    ``find`` among them, that names an input that is asked from a result that is given: ``{"find": "k", "T": "0.8 s"}``.
     Raises `InputFaultsError` with every fault; never returns a value that is not finite.
     """
-    given = given or {}
+    given = dict(given or {})
+    if FIND in given:
+        from crankpin.calculator.solving import evaluate_asked  # fetched by a phone only when it is needed
+
+        return evaluate_asked(calculator, given, str(given.pop(FIND)))
     parsed, faults = parse_inputs(calculator, given)
     if faults:
         raise InputFaultsError(faults)
+    return evaluate_parsed(calculator, parsed)
+
+
+def evaluate_parsed(calculator: Calculator, parsed: Mapping[str, ParsedInput]) -> Evaluation:
+    """Evaluate a calculator at inputs that are parsed already. Raises `InputFaultsError`."""
     results = _results(calculator, parsed)
     chosen = {key: parsed_input.chosen for key, parsed_input in parsed.items() if parsed_input.chosen}
     known = {key: float(r.value) for key, r in parsed.items() if isinstance(r.number, float)}

@@ -1,0 +1,113 @@
+"""An asked input by search: the result at many places of the range, each crossing closed in on."""
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from crankpin.calculator.evaluate import Step
+from crankpin.calculator.numbers import trimmed_quantity
+from crankpin.calculator.question import Outcome, Question, keep
+from crankpin.mechanics.roots import root
+
+#: Places, and the result at each; None where there is none.
+Scanned = Sequence[tuple[float, float | None]]
+_EVEN, _GROWING = 500, 600  # places: at even steps over the slider's range, at even factors over all
+
+
+def scan(question: Question) -> Scanned:
+    """Return places over the whole range of the asked input, and the result at each."""
+    return [(place, question.result_at(place)) for place in _places(question)]
+
+
+def sample(question: Question) -> Scanned:
+    """Return the result at five places of the slider's range."""
+    low, high = question.bench
+    places = [low + (high - low) * share for share in (0.0, 0.13, 0.37, 0.61, 1.0)]
+    return [(place, question.result_at(place)) for place in places]
+
+
+def is_constant(scanned: Scanned) -> bool:
+    """Tell whether the result is the same whatever the asked input is."""
+    reached = [value for _, value in scanned if value is not None]
+    return not reached or math.isclose(min(reached), max(reached), rel_tol=1e-12)
+
+
+def _places(question: Question) -> list[float]:
+    low, high = question.ends
+    ends = question.bench
+    places = {low, high, *(ends[0] + (ends[1] - ends[0]) * i / _EVEN for i in range(_EVEN + 1))}
+    largest = max(abs(low), abs(high))
+    smallest = low if low > 0.0 else largest * 1e-18
+    growth = (largest / smallest) ** (1.0 / _GROWING)
+    sizes = [smallest * growth**i for i in range(_GROWING + 1)]
+    places |= {0.0, *sizes, *(-size for size in sizes)}
+    return sorted(place for place in places if low <= place <= high)
+
+
+def by_search(question: Question, scanned: Scanned) -> Outcome:
+    """Return the solutions between the places that were scanned, and at them."""
+    wanted = float(question.wanted.value)
+    found: dict[float, tuple[Step, ...]] = {}
+    gaps = [(place, None if reached is None else reached - wanted) for place, reached in scanned]
+    for (left, gap_left), (right, gap_right) in pairwise(gaps):
+        if gap_left == 0.0:
+            keep(question, found, left, ())
+        elif gap_left is not None and gap_right is not None and (gap_left > 0.0) != (gap_right > 0.0):
+            keep(question, found, _crossing(question, wanted, left, right), ())
+    if gaps and gaps[-1][1] == 0.0:
+        keep(question, found, gaps[-1][0], ())
+    for place in _touchings(question, gaps, wanted):
+        keep(question, found, place, ())
+    return Outcome(found, _searched(question, scanned))
+
+
+def _crossing(question: Question, wanted: float, left: float, right: float) -> float | None:
+    def gap_at(place: float) -> float:
+        reached = question.result_at(place)
+        if reached is None:
+            raise ArithmeticError
+        return reached - wanted
+
+    try:
+        return root(gap_at, left, right)
+    except (ValueError, ArithmeticError):
+        return None
+
+
+def _touchings(question: Question, gaps: Scanned, wanted: float) -> Iterator[float]:
+    """Yield the places where the result comes nearest to the wanted one without crossing it."""
+    for (left, a), (_, b), (right, c) in zip(gaps, gaps[1:], gaps[2:], strict=False):
+        if a is None or b is None or c is None or not abs(b) <= min(abs(a), abs(c)) or a * b < 0.0 or b * c < 0.0:
+            continue
+        if abs(b) < 0.1 * max(abs(a), abs(c), abs(wanted)):
+            yield _nearest(question, wanted, left, right)
+
+
+def _nearest(question: Question, wanted: float, left: float, right: float) -> float:
+    """Return where the result comes nearest to the wanted one, by golden sections."""
+    ratio = (math.sqrt(5.0) - 1.0) / 2.0
+
+    def miss(place: float) -> float:
+        reached = question.result_at(place)
+        return math.inf if reached is None else abs(reached - wanted)
+
+    for _ in range(80):
+        inner, outer = right - ratio * (right - left), left + ratio * (right - left)
+        if miss(inner) < miss(outer):
+            right = outer
+        else:
+            left = inner
+    return (left + right) / 2.0
+
+
+def _searched(question: Question, scanned: Scanned) -> str:
+    """Say how the search went, and whether it can have missed a solution."""
+    asked, target = question.name(question.asked), question.name(question.target)
+    low, high = (trimmed_quantity(end, question.asked.unit, question.chosen) for end in question.ends)
+    said = f"Found by search, at {len(scanned)} values of {asked} from {low} to {high}, each crossing closed in on."
+    reached = [value for _, value in scanned if value is not None]
+    pairs = list(pairwise(reached))
+    if all(a <= b for a, b in pairs) or all(a >= b for a, b in pairs):
+        way = "rises" if reached[-1] > reached[0] else "falls"
+        return f"{said} {target} only {way} from each to the next, so there is no second one."
+    return f"{said} Two solutions between neighbouring values would be missed."
