@@ -7,7 +7,7 @@ from typing import Any
 
 from crankpin.calculator.catalogue import load_one, names_in
 from crankpin.calculator.declaration import Calculator, Input, Table
-from crankpin.calculator.evaluate import Evaluation, evaluate
+from crankpin.calculator.evaluate import FIND, Asked, Evaluation, evaluate
 from crankpin.calculator.faults import DeclarationFaultsError, InputFaultsError
 from crankpin.calculator.naming import QuantityName, name_of
 from crankpin.calculator.rendering import TextScript
@@ -34,13 +34,26 @@ def find_calculators(start: Path) -> Path:
     return PACKAGED
 
 
-def ask(name: str, settings: tuple[str, ...], table: Path | None, folder: Path, columns: str = "") -> Evaluation:
+def ask(
+    name: str,
+    settings: tuple[str, ...],
+    table: Path | None,
+    folder: Path,
+    *,
+    columns: str = "",
+    find: str | None = None,
+) -> Evaluation:
     """Evaluate the calculator called ``name`` with settings such as ``A=12cm``. Raises `AskError`.
 
-    ``columns`` chooses columns of the table, as in ``1,3``.
+    ``columns`` chooses columns of the table, as in ``1,3``; ``find`` names the input that is asked, and one of the
+    settings is then a result.
     """
     calculator = _calculator(name, folder)
     given = dict(map(_setting, settings))
+    if find is not None:
+        if find in given:
+            raise AskError(f"--find {find}: {find} is given by --set as well; leave one of the two out.")
+        given[FIND] = find
     if table is not None:
         key = next((one.key for one in calculator.inputs if isinstance(one, Table)), None)
         if key is None:
@@ -109,12 +122,20 @@ def _lines(evaluation: Evaluation) -> Iterator[str]:
     calculator = evaluation.calculator
     yield calculator.title
     yield ""
+    asked = evaluation.asked
     yield "Given"
+    if asked:
+        target = calculator.output(asked.target)
+        yield _row(target.key, target.symbol, asked.wanted.text, target.meaning)
     for one in calculator.inputs:
+        if asked and one.key == asked.key:
+            continue
         parsed_input = evaluation.inputs[one.key]
         name = name_of(one, parsed_input.chosen) if isinstance(one, Input) else QuantityName("", one.meaning)
         yield _row(one.key, name.symbol, parsed_input.text, name.meaning)
     yield "Found"
+    if asked:
+        yield from _solutions(calculator, asked)
     for found in calculator.outputs:
         outcome = evaluation.outputs[found.key]
         text = outcome.text if outcome.value is not None else "does not exist"
@@ -124,10 +145,20 @@ def _lines(evaluation: Evaluation) -> Iterator[str]:
         parts = [part for part in (line.symbols, line.numbers, line.result) if part]
         if line.symbols:
             yield "  " + " = ".join(parts)
+        elif asked and line.key == asked.key:
+            yield f"  {line.result}"
         if line.method:
             yield f"  {line.key}: {line.method}"
     for caution in evaluation.cautions:
         yield f"Caution: {caution}"
+
+
+def _solutions(calculator: Calculator, asked: Asked) -> Iterator[str]:
+    """Yield a line for every value of the asked input; all other results are those of the first."""
+    one = calculator.input(asked.key)
+    for solution in asked.solutions:
+        name = name_of(one, solution.chosen) if isinstance(one, Input) else QuantityName("", one.meaning)
+        yield _row(one.key, name.symbol, solution.text, name.meaning)
 
 
 def _row(key: str, tex: str, text: str, meaning: str) -> str:

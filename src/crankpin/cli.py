@@ -239,17 +239,27 @@ def new(course: Path, words: tuple[str, ...], like: str) -> None:
 @COURSE
 @click.argument("name", metavar="CALCULATOR")
 @click.option("--set", "settings", multiple=True, metavar="KEY=VALUE", help="An input, for example A=12cm.")
+@click.option("--find", metavar="KEY", help="An input that is asked; give a result with --set in its place.")
 @click.option("--table", type=click.Path(dir_okay=False, path_type=Path), help="A file of rows for a table input.")
 @click.option("--columns", default="", metavar="1,3", help="Which columns of the file to use, in the order asked for.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON object, with every digit.")
-def calc(course: Path, name: str, settings: tuple[str, ...], table: Path | None, columns: str, as_json: bool) -> None:
+def calc(
+    course: Path,
+    name: str,
+    settings: tuple[str, ...],
+    find: str | None,
+    table: Path | None,
+    columns: str,
+    as_json: bool,
+) -> None:
     """Ask a calculator; inputs left out take their defaults."""
     import json
 
     from crankpin import calc as calculations
 
     try:
-        evaluation = calculations.ask(name, settings, table, calculations.find_calculators(course.resolve()), columns)
+        folder = calculations.find_calculators(course.resolve())
+        evaluation = calculations.ask(name, settings, table, folder, columns=columns, find=find)
     except calculations.AskError as error:
         click.echo(error, err=True)
         sys.exit(2)

@@ -89,7 +89,9 @@ def _times(left: Node, right: Node) -> Node:
         return right
     if right == Number("1"):
         return left
-    return Negative(_times(left.part, right)) if isinstance(left, Negative) else Pair("*", left, right)
+    if isinstance(left, Negative):
+        return Negative(_times(left.part, right))
+    return Pair("*", left, right) if names(right) else Pair("*", right, left)
 
 
 def _over(above: Node, below: Node) -> Node:

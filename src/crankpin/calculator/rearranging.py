@@ -42,7 +42,7 @@ def _rearranged(question: Question, found: Mapping[float, tuple[Step, ...]], rep
     if repeat and found:
         every = trimmed_quantity(repeat, question.asked.unit, question.chosen)
         return f"{said} The same comes again every {every}; those nearest to zero are listed."
-    return f"{said} There is no other {name} in its range." if len(found) == 1 else said
+    return f"{said} It is the only {name} in its range." if len(found) == 1 else said
 
 
 def _known(question: Question) -> dict[str, float] | None:

@@ -11,6 +11,8 @@ from crankpin.mechanics.roots import root
 
 #: Places, and the result at each; None where there is none.
 Scanned = Sequence[tuple[float, float | None]]
+#: So many places with the same result are no solutions but a level stretch.
+_LEVEL = 5
 _EVEN, _GROWING = 500, 600  # places: at even steps over the slider's range, at even factors over all
 
 
@@ -59,6 +61,14 @@ def by_search(question: Question, scanned: Scanned) -> Outcome:
     for place in _touchings(question, gaps, wanted):
         keep(question, found, place, ())
     return Outcome(found, _searched(question, scanned))
+
+
+def level_places(question: Question, scanned: Scanned) -> list[float]:
+    """Return the places that give the wanted result to a billionth, [] where they are few enough to be solutions."""
+    wanted = float(question.wanted.value)
+    slack = 1e-9 * abs(wanted)
+    places = [place for place, reached in scanned if reached is not None and abs(reached - wanted) <= slack]
+    return places if len(places) >= _LEVEL else []
 
 
 def _crossing(question: Question, wanted: float, left: float, right: float) -> float | None:

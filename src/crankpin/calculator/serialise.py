@@ -6,7 +6,7 @@ from typing import Any
 
 from crankpin.calculator.curves import DrawnAxis, DrawnPicture
 from crankpin.calculator.declaration import Calculator, Input
-from crankpin.calculator.evaluate import Evaluation, Found, evaluate
+from crankpin.calculator.evaluate import Asked, Evaluation, Found, evaluate
 from crankpin.calculator.faults import InputFaultsError
 from crankpin.calculator.naming import name_of
 from crankpin.calculator.parsing import Given, ParsedInput
@@ -21,7 +21,17 @@ def result(name: str, evaluation: Evaluation) -> dict[str, Any]:
         "inputs": {key: _input(parsed_input) for key, parsed_input in evaluation.inputs.items()},
         "outputs": {key: _output(found) for key, found in evaluation.outputs.items()},
         "cautions": list(evaluation.cautions),
+        **(_asked(evaluation.asked) if evaluation.asked else {}),
     }
+
+
+def _asked(asked: Asked) -> dict[str, Any]:
+    """Return what was asked, from which result, and every solution."""
+    solutions = [{"value": one.value, "unit": one.unit, "text": one.text} for one in asked.solutions]
+    found: dict[str, Any] = {"asked": asked.key, "given": asked.target, "solutions": solutions, "method": asked.method}
+    if asked.repeat:
+        found["repeats_every"] = asked.repeat
+    return found
 
 
 def _input(parsed_input: ParsedInput) -> dict[str, Any]:

@@ -17,7 +17,7 @@ from crankpin.calculator.numbers import format_number, trimmed_quantity
 from crankpin.calculator.parsing import Given, ParsedInput, number_for_field
 from crankpin.calculator.question import Question, in_order, read_question
 from crankpin.calculator.rearranging import by_formulas
-from crankpin.calculator.searching import Scanned, by_search, is_constant, sample, scan
+from crankpin.calculator.searching import Scanned, by_search, is_constant, level_places, sample, scan
 from crankpin.calculator.units import DIMENSIONS, find_unit, gap, printed_unit
 
 #: So many solutions are listed; of more it is said how they go on.
@@ -38,16 +38,19 @@ def evaluate_asked(calculator: Calculator, given: Mapping[str, Given], key: str)
     outcome = by_formulas(question)
     if not outcome or not outcome.found:
         scanned = scan(question)
+        if level := level_places(question, scanned):
+            raise InputFaultsError([_level(question, level)])
         outcome = by_search(question, scanned)
     if not outcome.found:
         raise InputFaultsError([_none(question, scanned)])
     values = in_order(question, outcome.found)
     evaluation = evaluate_parsed(calculator, {**question.parsed, key: _as_parsed(question, values[0])})
     solutions = tuple(_solution(question, value) for value in values[:MOST])
+    method = outcome.method
+    if len(values) > MOST:
+        method += f" {len(values)} were found; {MOST} of them are listed."
     target, steps = question.target.key, outcome.found[values[0]]
-    return replace(
-        evaluation, asked=Asked(key, target, question.wanted, solutions, steps, outcome.method, outcome.repeat)
-    )
+    return replace(evaluation, asked=Asked(key, target, question.wanted, solutions, steps, method, outcome.repeat))
 
 
 def _none(question: Question, scanned: Scanned) -> InputFault:
@@ -68,6 +71,17 @@ def _none(question: Question, scanned: Scanned) -> InputFault:
         f"given; {target} can be from {low} to {high}."
     )
     return InputFault(question.target.key, question.wanted.text, f"from {low} to {high}", message)
+
+
+def _level(question: Question, places: Sequence[float]) -> InputFault:
+    """Say that the given result does not tell values of the asked input apart."""
+    asked, target = question.name(question.asked), question.name(question.target)
+    low, high = (trimmed_quantity(end, question.asked.unit, question.chosen) for end in (min(places), max(places)))
+    message = (
+        f"{target} = {question.wanted.text} does not tell the values of {asked} apart: all from {low} to {high} "
+        "give it to within a billionth."
+    )
+    return InputFault(question.target.key, question.wanted.text, "", message)
 
 
 def _ordered(question: Question, reached: Sequence[float]) -> tuple[float, float]:

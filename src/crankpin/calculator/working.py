@@ -10,8 +10,8 @@ from dataclasses import dataclass
 
 from crankpin.calculator.declaration import Input, Output
 from crankpin.calculator.entries import read_entry
-from crankpin.calculator.evaluate import Evaluation, Found, formula_of, text_of
-from crankpin.calculator.formula import Node, compute, names, read_formula
+from crankpin.calculator.evaluate import Asked, Evaluation, Found, Step, formula_of, text_of
+from crankpin.calculator.formula import Name, Node, compute, names, read_formula
 from crankpin.calculator.naming import RECKONED, form_of, name_of
 from crankpin.calculator.numbers import GROUP, MINUS, format_number, rounded, trimmed_number
 from crankpin.calculator.parsing import ParsedInput
@@ -51,6 +51,8 @@ def working(evaluation: Evaluation, script: Script | None = None) -> list[Worked
     """
     script = script or MathmlScript()
     there = [one for one in evaluation.calculator.outputs if evaluation.outputs[one.key].value is not None]
+    if evaluation.asked:
+        return [*_asked_working(evaluation.asked, evaluation, there, script)]
     return [*_steps(evaluation, there, script), *(_line(one, evaluation, script) for one in there)]
 
 
@@ -77,6 +79,85 @@ def _line(one: Output, evaluation: Evaluation, script: Script) -> WorkedLine:
     if between:
         result = script.equals(_quantity(between, script), result)
     return WorkedLine(one.key, script.equals(left, symbols), numbers, result, one.method)
+
+
+# An input that was asked
+
+
+def _asked_working(asked: Asked, evaluation: Evaluation, there: list[Output], script: Script) -> Iterator[WorkedLine]:
+    """Yield the way from the result that was given to the input that was asked, then all that follows."""
+    turned = {asked.target, *(step.key for step in asked.steps)} if asked.steps else set()
+    used = set().union(*(names(step.formula) for step in asked.steps)) - turned
+    yield from (line for line in _steps(evaluation, there, script) if line.key != asked.key)
+    yield from (_line(one, evaluation, script) for one in there if one.key in used)
+    if asked.steps:
+        yield from _turned(asked, evaluation, script)
+        if _is_another_quantity(asked.key, evaluation):
+            yield WorkedLine(asked.key, "", "", _asked_result(asked.key, evaluation, script), "")
+    else:
+        yield WorkedLine(asked.key, "", "", _asked_result(asked.key, evaluation, script), asked.method)
+    yield from (_line(one, evaluation, script) for one in there if one.key not in used | turned)
+
+
+def _is_another_quantity(key: str, evaluation: Evaluation) -> bool:
+    """Tell whether the unit chosen for an input is that of another quantity, such as a period for a rate."""
+    one = evaluation.calculator.input(key)
+    return isinstance(one, Input) and name_of(one, evaluation.inputs[key].chosen).symbol != one.symbol
+
+
+def _asked_result(key: str, evaluation: Evaluation, script: Script) -> str:
+    """Return the equation of an asked input and its value, under the symbol of the unit chosen."""
+    one, parsed_input = evaluation.calculator.input(key), evaluation.inputs[key]
+    symbol = name_of(one, parsed_input.chosen).symbol if isinstance(one, Input) else key
+    return script.equals(rendered_symbol(symbol, script), _quantity(parsed_input.text, script))
+
+
+def _turned(asked: Asked, evaluation: Evaluation, script: Script) -> Iterator[WorkedLine]:
+    """Yield each formula turned round: with symbols, with the numbers put in, and what it gives.
+
+    Each result has the digits with which the next formula takes it up; a step that only gives a quantity another name
+    is left out.
+    """
+    steps = [step for step in asked.steps if not isinstance(step.formula, Name)] or [asked.steps[-1]]
+    digits, results = _DIGITS_PUT_IN, list[tuple[Step, int, str]]()
+    for step in reversed(steps):
+        unit = _declared(step.key, evaluation).unit
+        result = _put_in(_number(evaluation, step.key), unit, digits)
+        digits = _digits_to_reach(step.formula, evaluation, unit, result)
+        results.append((step, digits, result))
+    for step, digits, result in reversed(results):
+        yield _turned_line(step, evaluation, script, digits, result, asked.method if step is steps[-1] else "")
+
+
+def _declared(key: str, evaluation: Evaluation) -> Input | Output:
+    """Return the number that is given or found under a key."""
+    calculator = evaluation.calculator
+    numbers: list[Input | Output] = [one for one in calculator.inputs if isinstance(one, Input)]
+    return next(one for one in [*numbers, *calculator.outputs] if one.key == key)
+
+
+def _turned_line(
+    step: Step, evaluation: Evaluation, script: Script, digits: int, result: str, method: str
+) -> WorkedLine:
+    one, tree = _declared(step.key, evaluation), step.formula
+    symbols = write(tree, script, _symbol_table(evaluation, script))
+    numbers = write(tree, script, _number_table(evaluation, script, names(tree), digits)) if names(tree) else ""
+    said, parsed_input = _quantity(result, script), evaluation.inputs.get(step.key)
+    is_converted = parsed_input is not None and parsed_input.chosen != one.unit
+    if parsed_input and is_converted and not _is_another_quantity(step.key, evaluation):
+        said = script.equals(said, _quantity(parsed_input.text, script))
+    return WorkedLine(step.key, script.equals(rendered_symbol(one.symbol, script), symbols), numbers, said, method)
+
+
+def _digits_to_reach(tree: Node, evaluation: Evaluation, unit: str, result: str) -> int:
+    """Return the least number of digits with which the numbers put in give a result as it is printed."""
+    entry = read_entry(result)
+    shown = 0.0 if entry is None else entry.number
+    for digits in range(_DIGITS_PUT_IN, _MOST_DIGITS):
+        values = {key: _rounded(_number(evaluation, key), _digits_of(evaluation, key, digits)) for key in names(tree)}
+        if _as_between(compute(tree, values), unit, result) == _as_between(shown, unit, result):
+            return digits
+    return _MOST_DIGITS
 
 
 # Inputs as they were typed

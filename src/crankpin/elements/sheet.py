@@ -162,8 +162,8 @@ class _Sheet:
         return "".join(f'<p class="sheet-caution"><b>Take care.</b> {escape(one)}</p>' for one in self.found.cautions)
 
     def _working(self) -> str:
-        spoken = {line.key: line for line in working(self.found, WordsScript())}
-        lines = "".join(self._worked(line, spoken[line.key]) for line in working(self.found))
+        spoken = working(self.found, WordsScript())
+        lines = "".join(self._worked(*pair) for pair in zip(working(self.found), spoken, strict=True))
         return f'<div class="sheet-working"><p class="sheet-part">Working</p>{lines}</div>' if lines else ""
 
     def _worked(self, line: WorkedLine, words: WorkedLine) -> str:
