@@ -121,7 +121,7 @@ def _parsed_or_none(asked: Input, text: Given | None) -> ParsedInput | None:
 def _wanted(target: Output, text: Given, parsed: Mapping[str, ParsedInput]) -> ParsedInput | InputFault:
     """Return the result that is given, read as an input of its dimension would be."""
     chosen = {key: parsed_input.chosen for key, parsed_input in parsed.items() if parsed_input.chosen}
-    shown = shown_unit(target.unit, target.shown_in, chosen).symbol
+    shown = shown_unit(target.unit, target.shown_in, chosen).symbol if isinstance(text, str) else target.unit
     example = "1" if shown == "1" else f"1 {shown}"
     tail = "" if target.unit == "1" else f" {target.unit}"
     others = tuple(unit for unit in DIMENSIONS[target.unit] if unit != target.unit)
