@@ -28,6 +28,11 @@ def sample(question: Question) -> Scanned:
     return [(place, question.result_at(place)) for place in places]
 
 
+def moved_by(question: Question) -> bool:
+    """Tell whether the given result hangs on the asked input, as far as five places of its slider show."""
+    return not is_constant(sample(question))
+
+
 def is_constant(scanned: Scanned) -> bool:
     """Tell whether the result is the same whatever the asked input is."""
     reached = [value for _, value in scanned if value is not None]

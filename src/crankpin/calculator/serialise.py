@@ -80,6 +80,9 @@ def answer(
         }
     for key, found in evaluation.outputs.items():
         shown["outputs"][key] |= {"full": found.full}
+    if evaluation.asked:
+        wanted = evaluation.asked.wanted
+        shown["wanted"] = {"typed": wanted.typed, "chosen": wanted.chosen}
     shown["working"] = [
         {
             "key": line.key,

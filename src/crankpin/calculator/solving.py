@@ -10,14 +10,14 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.declaration import Calculator, Input
 from crankpin.calculator.evaluate import Asked, Evaluation, Solution, evaluate_parsed
 from crankpin.calculator.faults import InputFault, InputFaultsError
 from crankpin.calculator.numbers import format_number, trimmed_quantity
 from crankpin.calculator.parsing import Given, ParsedInput, number_for_field
-from crankpin.calculator.question import Question, in_order, read_question
+from crankpin.calculator.question import Question, in_order, read_question, targets
 from crankpin.calculator.rearranging import by_formulas
-from crankpin.calculator.searching import Scanned, by_search, is_constant, level_places, sample, scan
+from crankpin.calculator.searching import Scanned, by_search, is_constant, level_places, moved_by, sample, scan
 from crankpin.calculator.units import DIMENSIONS, find_unit, gap, printed_unit
 
 #: So many solutions are listed; of more it is said how they go on.
@@ -51,6 +51,18 @@ def evaluate_asked(calculator: Calculator, given: Mapping[str, Given], key: str)
         method += f" {len(values)} were found; {MOST} of them are listed."
     target, steps = question.target.key, outcome.found[values[0]]
     return replace(evaluation, asked=Asked(key, target, question.wanted, solutions, steps, method, outcome.repeat))
+
+
+def found_from(evaluation: Evaluation, key: str) -> list[str]:
+    """Return the results that may be given when the input ``key`` is asked: those that hang on it."""
+    calculator = evaluation.calculator
+    asked = calculator.input(key)
+    if key not in calculator.askable or not isinstance(asked, Input):
+        return []
+    parsed = evaluation.inputs
+    there = [one for one in targets(calculator) if evaluation.outputs[one.key].value is not None]
+    questions = [Question(calculator, asked, one, parsed[key], parsed, asked.unit) for one in there]
+    return [question.target.key for question in questions if moved_by(question)]
 
 
 def _none(question: Question, scanned: Scanned) -> InputFault:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from urllib.parse import quote
 
 from crankpin.calculator.declaration import AnyInput, Input
-from crankpin.calculator.evaluate import Evaluation
+from crankpin.calculator.evaluate import FIND, Evaluation
+from crankpin.calculator.parsing import ParsedInput
 
 #: More characters than these in a link are refused by some servers on the way.
 _LONGEST_LINK = 4000
@@ -48,8 +49,19 @@ def _in_link(value: str) -> str:
 
 
 def as_typed(evaluation: Evaluation) -> dict[str, str]:
-    """Return every input as typed, with its unit; tables as their rows."""
-    given = evaluation.inputs
+    """Return every input as typed, with its unit; tables as their rows.
+
+    An input that was asked is left out; in its place stand its key under ``find``, and the result that was given.
+    """
+    given = dict(evaluation.inputs)
+    if asked := evaluation.asked:
+        del given[asked.key]
+        unit = "" if asked.wanted.chosen in ("", "1") else f" {asked.wanted.chosen}"
+        return {**_typed(evaluation, given), FIND: asked.key, asked.target: asked.wanted.typed + unit}
+    return _typed(evaluation, given)
+
+
+def _typed(evaluation: Evaluation, given: Mapping[str, ParsedInput]) -> dict[str, str]:
     return {key: with_its_unit(evaluation.calculator.input(key), one.typed, one.chosen) for key, one in given.items()}
 
 

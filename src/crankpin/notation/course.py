@@ -7,10 +7,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from difflib import get_close_matches
 
-from crankpin.calculator.declaration import Calculator, Input
+from crankpin.calculator.declaration import Calculator, Input, Output
 from crankpin.calculator.evaluate import Evaluation, Found, evaluate
 from crankpin.calculator.faults import InputFaultsError
 from crankpin.calculator.parsing import ParsedInput
+from crankpin.calculator.question import targets
 from crankpin.calculator.units import Unit, find_unit
 from crankpin.faults import AuthorError, CourseFault, CourseFaultsError, Place
 from crankpin.notation.cases import Case
@@ -113,14 +114,15 @@ def _carried(calculator: Calculator, key: str, source: str, found: Quantity) -> 
 
     Raises `AuthorError` where the units differ.
     """
-    one = next((one for one in calculator.inputs if one.key == key), None)
-    if not isinstance(one, Input):
+    one = next((one for one in (*calculator.inputs, *targets(calculator)) if one.key == key), None)
+    if not isinstance(one, (Input, Output)):
         known = _listed(one.key for one in calculator.inputs)
         raise AuthorError(f"{key} = {source}: there is no number {key} to be given; there are {known}")
     unit = find_unit(one.unit, found.unit)
     if unit is None or unit.reciprocal:
         raise AuthorError(f"{key}, {one.meaning}, is in {one.unit}, but {source} is in {found.unit}")
-    fits = found.unit == one.unit != "1" and found.chosen in (one.unit, *one.also)
+    also = one.also if isinstance(one, Input) else (found.chosen,)
+    fits = found.unit == one.unit != "1" and found.chosen in (one.unit, *also)
     if isinstance(found, ParsedInput) and fits:
         return f"{found.typed} {found.chosen}"
     inside = unit.inside(float(found.value or 0.0))
