@@ -2,7 +2,7 @@
 
 import json
 
-from tests.benchmarks.record import DIMENSIONS, HISTORY, PAGE, page, with_run
+from tests.benchmarks.record import HISTORY, MEASURES, PAGE, page, with_run
 
 
 def test_the_page_is_that_of_the_history() -> None:
@@ -17,4 +17,4 @@ def test_a_run_of_the_same_day_takes_the_place_of_what_it_measured_again() -> No
 
 
 def test_every_measure_has_words_of_its_own() -> None:
-    assert len({words for words, _, _ in DIMENSIONS}) == len(DIMENSIONS)
+    assert len({words for words, _, _ in MEASURES}) == len(MEASURES)

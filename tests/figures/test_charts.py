@@ -108,7 +108,8 @@ def test_what_stands_at_a_tick(value, text):
 def test_the_live_chart_has_the_same_measures():
     code = (STATIC / "chart.mjs").read_text("utf-8")
     assert f"const WIDTH = {charts.WIDTH};" in code
-    assert f"const HEIGHT = {{square: {charts.SQUARE_HEIGHT}, plain: {charts.PANEL_HEIGHT}}};" in code
+    heights = f"square: {charts.SQUARE_HEIGHT}, tall: {charts.TALL_HEIGHT}, plain: {charts.PANEL_HEIGHT}"
+    assert f"const HEIGHT = {{{heights}}};" in code
     margins = f"left: {charts._LEFT}, right: {charts._RIGHT}, top: {charts._TOP}, bottom: {charts._BOTTOM}"
     assert f"const MARGIN = {{{margins}}};" in code
     across, up = charts._TICK_SPACE
