@@ -1,6 +1,7 @@
 """The command line: the same calculation through its own door."""
 
 import json
+import math
 from pathlib import Path
 
 import pytest
@@ -59,3 +60,19 @@ def test_bad_input_is_one_message_and_status_two(words: list[str], message: str)
 def test_calculators_are_found_from_a_folder_of_the_course_below(tmp_path: Path) -> None:
     assert find_calculators(ROOT / "docs") == ROOT / "calculators"
     assert find_calculators(tmp_path).name == "ready_made"
+
+
+def test_results_carry_the_uncertainty_of_what_is_given() -> None:
+    told = json.loads(calc("spring-mass", "--set", "k=25.0(5) N/m", "--set", "m=400 ± 2 g", "--json").stdout)
+    period = told["outputs"]["T"]
+    assert math.isclose(period["uncertainty"], period["value"] * math.hypot(0.01, 0.0025), rel_tol=1e-9)
+    assert period["text"] == "0.7948(82) s"
+    assert set(period["contributions"]) == {"k", "m"}
+    assert told["inputs"]["k"]["uncertainty"] == 0.5
+
+
+def test_columns_of_a_file_are_chosen_and_utf_16_is_read(tmp_path: Path) -> None:
+    file = tmp_path / "phone.csv"
+    file.write_text("No;time (ms);ax;ay\n1;0;9;1\n2;500;9;3\n3;1000;9;5", encoding="utf-16")
+    told = json.loads(calc("line-fit", "--table", str(file), "--columns", "2,4", "--json").stdout)
+    assert told["outputs"]["slope"]["value"] == pytest.approx(0.004)

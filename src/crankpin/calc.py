@@ -140,6 +140,7 @@ def _lines(evaluation: Evaluation) -> Iterator[str]:
         outcome = evaluation.outputs[found.key]
         text = outcome.text if outcome.value is not None else "does not exist"
         yield _row(found.key, found.symbol, text, outcome.reason or found.meaning)
+    yield from _uncertainties(evaluation)
     yield "Working"
     for line in working(evaluation, TextScript()):
         parts = [part for part in (line.symbols, line.numbers, line.result) if part]
@@ -159,6 +160,16 @@ def _solutions(calculator: Calculator, asked: Asked) -> Iterator[str]:
     for solution in asked.solutions:
         name = name_of(one, solution.chosen) if isinstance(one, Input) else QuantityName("", one.meaning)
         yield _row(one.key, name.symbol, solution.text, name.meaning)
+
+
+def _uncertainties(evaluation: Evaluation) -> Iterator[str]:
+    """Say what each uncertain input contributes to the square of each result's standard uncertainty."""
+    found = {key: one.uncertainty for key, one in evaluation.outputs.items() if one.uncertainty}
+    if found:
+        yield "Standard uncertainty (the digits in brackets), and how much of its square comes from which input"
+    for key, one in found.items():
+        shares = (f"{given} {100.0 * one.share(given):.0f} %" for given in one.parts)
+        yield f"  {key:<10} {', '.join(shares)}"
 
 
 def _row(key: str, tex: str, text: str, meaning: str) -> str:

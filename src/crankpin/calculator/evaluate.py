@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from crankpin.calculator.curves import DrawnPicture, drawn, shown_unit
@@ -10,15 +10,18 @@ from crankpin.calculator.declaration import Calculator, Output, Table
 from crankpin.calculator.faults import Absent, InputFault, InputFaultsError, RefusedError
 from crankpin.calculator.formula import Node
 from crankpin.calculator.numbers import (
+    format_concise,
     format_number,
     format_whole,
     format_with_uncertainty,
     full_number,
     trimmed_quantity,
 )
-from crankpin.calculator.parsing import Given, ParsedInput, parse_inputs
+from crankpin.calculator.parsing import Given, ParsedInput, parse_inputs, uncertainty_in
 from crankpin.calculator.rounding import digits_shown
-from crankpin.calculator.units import Unit, gap, printed_unit
+from crankpin.calculator.symbols import read_symbol
+from crankpin.calculator.uncertainty import Uncertainty, propagated
+from crankpin.calculator.units import Unit, find_unit, gap, printed_unit
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 
 _DUST = 1e-12
@@ -31,7 +34,7 @@ class Found:
     """One output: its value inside (None when absent), and how it is written.
 
     ``text`` has sensible digits (``digits`` of them) and the unit, ``full`` every digit; ``reason`` says why it is
-    absent.
+    absent. ``uncertainty`` is what follows from those of the inputs, None where they are given none.
     """
 
     key: str
@@ -42,6 +45,7 @@ class Found:
     full: str
     reason: str = ""
     digits: int = 3
+    uncertainty: Uncertainty | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,8 +146,9 @@ def evaluate_parsed(calculator: Calculator, parsed: Mapping[str, ParsedInput]) -
         one.key: _found(one, results[one.key], known, chosen, digits.get(one.key, one.digits))
         for one in calculator.outputs
     }
+    outputs |= _with_uncertainties(calculator, parsed, outputs)
     cautions = tuple(one.text for one in calculator.cautions if one.when is None or one.when(values))
-    return Evaluation(calculator, parsed, outputs, cautions)
+    return Evaluation(calculator, parsed, outputs, cautions + rough_uncertainties(calculator, outputs))
 
 
 def _results(calculator: Calculator, parsed: Mapping[str, ParsedInput]) -> dict[str, Any]:
@@ -165,6 +170,60 @@ def _results(calculator: Calculator, parsed: Mapping[str, ParsedInput]) -> dict[
             if not math.isfinite(value):
                 raise InputFaultsError([InputFault("", "", "", _TOO_FAR)])
     return results
+
+
+def _with_uncertainties(
+    calculator: Calculator, parsed: Mapping[str, ParsedInput], outputs: Mapping[str, Found]
+) -> dict[str, Found]:
+    """Return the outputs that have an uncertainty from those of the inputs, rounded together with it."""
+    given = {key: one.uncertainty for key, one in parsed.items() if one.uncertainty}
+    if not given:
+        return {}
+    values = {key: float(one.value) for key, one in parsed.items() if key in given}
+
+    def model(at: Mapping[str, float]) -> dict[str, float] | None:
+        try:
+            changed = {key: replace(one, value=at[key]) if key in at else one for key, one in parsed.items()}
+            return {key: value for key, value in _results(calculator, changed).items() if isinstance(value, float)}
+        except InputFaultsError:
+            return None
+
+    sizes = propagated(model, values, given)
+    return {
+        key: _uncertain(one, outputs[key], sizes[key])
+        for one in calculator.outputs
+        if (key := one.key) in sizes and not one.whole and not one.uncertainty
+    }
+
+
+def _uncertain(one: Output, found: Found, uncertainty: Uncertainty) -> Found:
+    unit = find_unit(one.unit, found.chosen)
+    if unit is None or not isinstance(found.value, float) or not uncertainty.size:
+        return replace(found, uncertainty=uncertainty)
+    size = uncertainty_in(unit, found.value, uncertainty.size)
+    text = format_concise(unit.shown(found.value), size) + gap(unit.symbol) + printed_unit(unit.symbol)
+    return replace(found, text=text, uncertainty=uncertainty)
+
+
+def rough_uncertainties(calculator: Calculator, outputs: Mapping[str, Found]) -> tuple[str, ...]:
+    """Return what is said of uncertainties for which first order is not good enough."""
+    said = []
+    for one in calculator.outputs:
+        found = outputs[one.key]
+        if found.uncertainty is None or found.uncertainty.is_good_enough:
+            continue
+        symbol = read_symbol(one.symbol)
+        name = f"{one.meaning}, {symbol.text()}" if symbol else one.meaning
+        second = found.uncertainty.second
+        if second is None:
+            told = "within it an input leaves the range allowed"
+        else:
+            unit = find_unit(one.unit, found.chosen) or find_unit(one.unit, one.unit)
+            assert unit
+            shown = format_number(uncertainty_in(unit, float(found.value or 0.0), second), 2)
+            told = f"with the curvature it is nearer {shown}{gap(unit.symbol)}{printed_unit(unit.symbol)}"
+        said.append(f"The uncertainty of the {name} is a rough one: {told}.")
+    return tuple(said)
 
 
 def _fault(
@@ -240,4 +299,6 @@ def _found(one: Output, value: Any, known: Mapping[str, float], chosen: Mapping[
 def text_of(evaluation: Evaluation, one: Output, value: float, digits: int | None = None) -> str:
     """Return how another value of this output would be written beside the one that was found, or with other digits."""
     known = {key: value for key, value in evaluation.values.items() if isinstance(value, float)}
-    return _found(one, value, known, evaluation.chosen, digits or evaluation.outputs[one.key].digits).text
+    here = evaluation.outputs[one.key]
+    found = _found(one, value, known, evaluation.chosen, here.digits)
+    return (_uncertain(one, found, here.uncertainty) if here.uncertainty else found).text

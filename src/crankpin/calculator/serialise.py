@@ -55,7 +55,11 @@ def _name(calculator: Calculator, parsed_input: ParsedInput) -> dict[str, str]:
 def _output(found: Found) -> dict[str, Any]:
     if found.value is None:
         return {"value": None, "reason": found.reason}
-    return {"value": found.value, "unit": found.unit, "text": found.text}
+    shown: dict[str, Any] = {"value": found.value, "unit": found.unit, "text": found.text}
+    if found.uncertainty:
+        shown["uncertainty"] = found.uncertainty.size
+        shown["contributions"] = dict(found.uncertainty.parts)
+    return shown
 
 
 def answer(

@@ -60,7 +60,7 @@ def shown(
     cautions = "".join(f'<p class="calculator-caution">{_escaped(text)}</p>' for text in found["cautions"])
     found["parts"] = {"cautions": cautions}
     if not brief:
-        found["parts"]["working"] = working_html(calculator, found)
+        found["parts"]["working"] = working_html(calculator, found) + uncertainties_html(calculator, found)
         found["parts"]["table"] = tables_html(picture, numbers) if picture else ""
     del found["working"]
     return found, numbers
@@ -87,6 +87,26 @@ def _worked(calculator: Calculator, found: Mapping[str, Any], line: Mapping[str,
         rows = f"<p>{_escaped(calculator.output(key).meaning)}: {_escaped(found['outputs'][key]['text'])}</p>"
     said = f'<p class="worked-method">{_escaped(line["method"])}</p>' if line["method"] else ""
     return f'<div class="worked" data-key="{key}">{rows}{said}</div>'
+
+
+def uncertainties_html(calculator: Calculator, found: Mapping[str, Any]) -> str:
+    """Return a table of how much of the square of each result's uncertainty comes from which input, "" for none."""
+    outputs = {key: one for key, one in found["outputs"].items() if one.get("uncertainty")}
+    if not outputs:
+        return ""
+    given = list(next(iter(outputs.values()))["contributions"])
+    head = "".join(f'<th scope="col">{_escaped(calculator.input(key).meaning)}</th>' for key in given)
+    rows = "".join(_uncertainty_row(calculator.output(key).meaning, one, given) for key, one in outputs.items())
+    caption = "How much of the square of each result’s standard uncertainty comes from which input"
+    return (
+        f'<table class="ruled uncertainties"><caption>{caption}</caption>'
+        f'<thead><tr><th scope="col">Result</th>{head}</tr></thead><tbody>{rows}</tbody></table>'
+    )
+
+
+def _uncertainty_row(meaning: str, one: Mapping[str, Any], given: Sequence[str]) -> str:
+    shares = "".join(f"<td>{100.0 * (one['contributions'][key] / one['uncertainty']) ** 2:.0f} %</td>" for key in given)
+    return f'<tr><th scope="row">{_escaped(meaning)}: {_escaped(one["text"])}</th>{shares}</tr>'
 
 
 def _escaped(text: str) -> str:
