@@ -300,5 +300,5 @@ def text_of(evaluation: Evaluation, one: Output, value: float, digits: int | Non
     """Return how another value of this output would be written beside the one that was found, or with other digits."""
     known = {key: value for key, value in evaluation.values.items() if isinstance(value, float)}
     here = evaluation.outputs[one.key]
-    found = _found(one, value, known, evaluation.chosen, here.digits)
+    found = _found(one, value, known, evaluation.chosen, digits or here.digits)
     return (_uncertain(one, found, here.uncertainty) if here.uncertainty else found).text
