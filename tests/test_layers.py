@@ -67,7 +67,7 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
     "drafts": ({"server", "figures", "build"}, {"mkdocs", "watchdog"}),
     "checking": ({"faults", "course", "build"}, {"mkdocs"}),
     "scaffold": ({"calculator"}, set()),
-    "cli": ({"calc", "scaffold", "checking", "server", "build", "drafts"}, {"click", "segno"}),
+    "cli": ({"calc", "scaffold", "checking", "server", "site", "build", "drafts"}, {"click", "segno"}),
 }
 
 ON_PHONES = ("mechanics", "calculator", "problems", "scenes", "service")

@@ -147,11 +147,12 @@ def serve(course: Path, port: int | None, here_only: bool) -> None:
     from crankpin import server
     from crankpin.build import BuildFailedError, built_site
     from crankpin.drafts import Drafts
+    from crankpin.site.policy import HEADERS
 
     try:
         folder, prefix = built_site(course)
         host = "127.0.0.1" if here_only else ""
-        served = server.Site(folder, prefix)
+        served = server.Site(folder, prefix, HEADERS)
         running = server.open_server(served, host, port or server.FIRST_PORT)
     except (BuildFailedError, OSError) as error:
         raise click.ClickException(str(error)) from error

@@ -215,6 +215,8 @@ def build_and_wait(course: Path, folder: Path) -> None:
         config = load_config(str(settings), site_dir=str(folder))
         plugin: Any = config.plugins.get("crankpin")
         config.plugins.on_startup(command="serve", dirty=False)
+        if plugin:
+            plugin.reloads = False  # the pages are read from our own server, which adds nothing to them
         own = plugin.depends_on(config) if plugin else []
         _answer(watch=[str(path) for path in (Path(config.docs_dir), *own)])
         build(config)

@@ -40,6 +40,7 @@ from crankpin.problems.variants import Variant
 from crankpin.site import defaults, fonts, live, offline, prerendering, search, tables
 from crankpin.site.contents import Contents
 from crankpin.site.finishing import Finishing, Site
+from crankpin.site.policy import write_header_files
 from crankpin.site.prerendering import Prerenderer, sound_catalogue
 from crankpin.store.cache import FOLDER, Cache
 from crankpin.store.pool import Pool
@@ -89,6 +90,9 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     #: Told the course as built and the folder of its site, before the last step over it: the press, where one waits.
     #: It returns more pages that printed codes lead to.
     press: Callable[[Source, Path], Sequence[SourcePage]] | None = None
+
+    #: Whether MkDocs's own server, which adds a script to each page, serves what is written.
+    reloads = True
 
     def on_startup(self, *, command: str, dirty: bool) -> None:
         """Note whether an author is writing; defining this also keeps the plugin over rebuilds of `serve`."""
@@ -290,7 +294,8 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             _LOG.warning("%s. Until then every page shows its printed numbers only.", missing)
             scripts = None
         address = config.site_url or ""
-        site = Site(folder, address, scripts, getattr(self, "_writing", False))
+        writing = getattr(self, "_writing", False)
+        site = Site(folder, address, scripts, writing, writing and self.reloads)
         pages = tuple(sorted(self._finished, key=lambda page: (page.chapter, page.title)))
         led_to: Sequence[SourcePage] = ()
         if self.press:
@@ -303,6 +308,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             self._finishing = Finishing(site, self._prerenderer, self._cache, self._pool)
             self._finishing.all()
         write_short_pages(folder, [*pages, *led_to])
+        write_header_files(folder)
         if self.keeps and scripts:
             offline.publish(folder)
         else:

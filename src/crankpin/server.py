@@ -11,6 +11,7 @@ import socket
 import sys
 import threading
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
@@ -63,9 +64,11 @@ class Asset:
 class Site:
     """A folder of built files under a prefix such as ``/`` or ``/physics/``."""
 
-    def __init__(self, folder: Path, prefix: str = "/") -> None:
+    def __init__(self, folder: Path, prefix: str = "/", headers: Mapping[str, str] | None = None) -> None:
+        """``headers`` are sent with every answer."""
         self.folder = folder.resolve()
         self.prefix = "/" + prefix.strip("/") + "/" if prefix.strip("/") else "/"
+        self.headers = dict(headers or {"X-Content-Type-Options": "nosniff"})
         self._assets: dict[Path, tuple[tuple[int, int], Asset]] = {}
         self._locks: defaultdict[Path, threading.Lock] = defaultdict(threading.Lock)
 
@@ -168,7 +171,8 @@ class _Handler(BaseHTTPRequestHandler):
         self.send_header("Cache-Control", "public, max-age=31536000, immutable" if asset.lasting else "no-cache")
         self.send_header("ETag", tag)
         self.send_header("Vary", "Accept-Encoding")
-        self.send_header("X-Content-Type-Options", "nosniff")
+        for name, value in self.server.site.headers.items():
+            self.send_header(name, value)
         if fresh:
             self.end_headers()
             return

@@ -12,6 +12,7 @@ from mkdocs.config import load_config
 from crankpin import server
 from crankpin.browser.runtime import RuntimeFilesError, find_runtime
 from crankpin.calculator.catalogue import load_catalogue
+from crankpin.site.policy import HEADERS
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 PREFIX = "/course/"
@@ -75,7 +76,7 @@ def course(tmp_path_factory, catalogue):
     problems = problems.replace("(turning.md)", "(chapter.md)")
     pages = PAGES | {"all": everything, "chapter": chapter, "problems": problems}
     folder = build_course(tmp_path_factory.mktemp("course"), pages)
-    with server.open_server(server.Site(folder, PREFIX), "127.0.0.1", 8400) as served:
+    with server.open_server(server.Site(folder, PREFIX, HEADERS), "127.0.0.1", 8400) as served:
         thread = threading.Thread(target=served.serve_forever, kwargs={"poll_interval": 0.01})
         thread.start()
         try:

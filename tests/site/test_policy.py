@@ -1,15 +1,18 @@
 """The content policy over finished pages."""
 
+import html
+from pathlib import Path
+
 import pytest
 
 from crankpin.faults import AuthorError
-from crankpin.site.policy import POLICY, Moved, strict
+from crankpin.site.policy import HEADER_FILES, HEADERS, POLICY, Moved, strict, write_header_files
 
 HEAD = '<!doctype html><html><head><meta charset="utf-8"></head>'
 
 
-def done(body: str, moved: Moved | None = None, *, writing: bool = False) -> str:
-    return strict(HEAD + body, "../", moved if moved is not None else Moved(), writing=writing)
+def done(body: str, moved: Moved | None = None, *, reloading: bool = False) -> str:
+    return strict(HEAD + body, "../", moved if moved is not None else Moved(), reloading=reloading)
 
 
 def test_every_page_carries_the_policy_behind_its_charset() -> None:
@@ -82,5 +85,13 @@ def test_event_attributes_are_told() -> None:
 
 
 def test_while_writing_the_reloading_script_may_run() -> None:
-    assert "script-src 'self' 'unsafe-inline'" in done("", writing=True)
+    assert "script-src 'self' 'unsafe-inline'" in done("", reloading=True)
     assert "unsafe-inline" not in done("")
+
+
+def test_the_headers_lie_ready_for_hosts_and_say_what_the_pages_say(tmp_path: Path) -> None:
+    write_header_files(tmp_path)
+    for name in HEADER_FILES:
+        text = (tmp_path / name).read_text("utf-8")
+        assert all(value in text for value in HEADERS.values())
+    assert html.escape(HEADERS["Content-Security-Policy"], quote=False) in done("")

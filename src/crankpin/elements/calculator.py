@@ -161,7 +161,8 @@ class _Prerendered:
 
 _STATE = (
     '<p class="calculator-state"><span data-part="state">The numbers as printed.</span> '
-    '<button type="button" data-do="again" hidden>Try again</button></p>'
+    '<button type="button" data-do="again" hidden>Try again</button> '
+    '<button type="button" data-do="mine" hidden>Back to your own numbers</button></p>'
 )
 
 

@@ -30,6 +30,8 @@ class Site:
     scripts: LiveScripts | None = None
     """The scripts of live calculators, None where there are none to load."""
     writing: bool = False
+    reloading: bool = False
+    """Whether a server will add a script of its own to each page, as MkDocs's does while it is written."""
 
 
 class Finishing:
@@ -69,7 +71,7 @@ class Finishing:
         ready = page.replace(_FRAME_SCRIPT, self._frame_script)
         ready = self._site.scripts.in_page(ready, root) if self._site.scripts else ready
         ready = self._lazy.in_page(ready) if self._lazy else ready
-        ready = _painted_whole(policy.strict(ready, root, self._moved, writing=self._site.writing))
+        ready = _painted_whole(policy.strict(ready, root, self._moved, reloading=self._site.reloading))
         return self._prerenderer.filled(ready)
 
 

@@ -22,7 +22,7 @@ _SOURCES = Path(__file__).parent.parent / "browser" / "offline"
 
 #: Never asked for by a page, or offered for printing and downloading: paper is not for the phone.
 _LEFT_OUT = {".map", ".gz", ".pdf", ".zip"}
-_LEFT_OUT_PATHS = ("404.html", "offline.", "sitemap.xml", "assets/javascripts/lunr/")
+_LEFT_OUT_PATHS = ("_headers", ".htaccess", "404.html", "offline.", "sitemap.xml", "assets/javascripts/lunr/")
 _LIVE = "assets/crankpin/live/"
 _AS_IT_IS = {".woff2", ".png", ".jpg"}
 

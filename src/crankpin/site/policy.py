@@ -2,7 +2,8 @@
 
 Nothing is loaded from another host, no script or style stands in the page: inline scripts and styles move to files
 named by their content, `style` attributes become classes. The policy stands in a `<meta>` of every page, so that a
-plain static host needs no headers.
+plain static host needs no headers. A worker has no page: only a host's header reaches it. `crankpin serve` sends that
+header; for other hosts it lies ready in the two files that most of them read.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import hashlib
 import html
 import re
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from crankpin.faults import AuthorError
 
@@ -19,8 +21,15 @@ POLICY = (
     "font-src 'self' data:; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'self'; "
     "form-action 'self'"
 )
-# While `mkdocs serve` runs it adds its own reloading script to each page.
-POLICY_WHILE_WRITING = POLICY.replace("script-src 'self'", "script-src 'self' 'unsafe-inline'")
+HEADERS = {
+    "Content-Security-Policy": POLICY,
+    "Referrer-Policy": "no-referrer",
+    "X-Content-Type-Options": "nosniff",
+}
+"""What a host should send with every file."""
+HEADER_FILES = ("_headers", ".htaccess")
+# While MkDocs's own server runs it adds its own reloading script to each page.
+POLICY_WHILE_RELOADING = POLICY.replace("script-src 'self'", "script-src 'self' 'unsafe-inline'")
 
 _SCRIPT = re.compile(r"<script(?P<attributes>[^>]*)>(?P<code>.*?)</script>", re.DOTALL)
 _STYLE = re.compile(r"<style[^>]*>(?P<rules>.*?)</style>", re.DOTALL)
@@ -62,11 +71,20 @@ class Moved:
         return "\n".join(f".{name}.{name}{{{rules}}}" for name, rules in sorted(self.rules.items()))
 
 
+def write_header_files(site: Path) -> None:
+    """Write the headers into a finished site, in the two forms that hosts of plain files read."""
+    lines = "".join(f"  {name}: {value}\n" for name, value in HEADERS.items())
+    (site / HEADER_FILES[0]).write_text(f"/*\n{lines}", "utf-8")
+    rules = "".join(f'  Header always set {name} "{value}"\n' for name, value in HEADERS.items())
+    types = "AddType text/javascript .mjs\nAddType application/wasm .wasm\n"
+    (site / HEADER_FILES[1]).write_text(f"<IfModule mod_headers.c>\n{rules}</IfModule>\n{types}", "utf-8")
+
+
 def _hash(text: str) -> str:
     return hashlib.sha256(text.encode()).hexdigest()[:10]
 
 
-def strict(page: str, root: str, moved: Moved, *, writing: bool = False) -> str:
+def strict(page: str, root: str, moved: Moved, *, reloading: bool = False) -> str:
     """Return the finished page under the policy.
 
     `root` is the address of the site's root as seen from the page (`../../`, or `/course/` for the page that stands
@@ -75,7 +93,7 @@ def strict(page: str, root: str, moved: Moved, *, writing: bool = False) -> str:
     page = _strict_part(page, root, moved)
     if not _CHARSET.search(page):
         raise AuthorError("the page has no <meta charset>, so that the content policy has no place")
-    policy = html.escape(POLICY_WHILE_WRITING if writing else POLICY, quote=True).replace("&#x27;", "'")
+    policy = html.escape(POLICY_WHILE_RELOADING if reloading else POLICY, quote=True).replace("&#x27;", "'")
     return _CHARSET.sub(
         lambda m: f'{m[0]}<meta http-equiv="Content-Security-Policy" content="{policy}">', page, count=1
     )

@@ -9,11 +9,13 @@
    What changes with the numbers arrives written by Python; this file only puts it in place. */
 
 import {fieldsOf, write} from "./fields.mjs";
-import {copy, leadsTo, linkTo, linkedInputs} from "./link.mjs";
+import {copy, dropLink, leadsTo, linkTo, linkedInputs} from "./link.mjs";
+import {Typed} from "./typed.mjs";
 
 const WORDS = {
   printed: "The numbers as printed.",
   live: "Live numbers.",
+  restored: "Live numbers, as you left them on this device.",
   stale: "These results are for the previous numbers.",
   waiting: "Results will follow as soon as they are ready.",
   failed: "Live numbers are not available just now; everything printed here is still valid.",
@@ -63,6 +65,8 @@ export class CalculatorElement extends HTMLElement {
   #speakTimer = 0;
   #restTimer = 0;
   #waitTimer = 0;
+  #typed = null;
+  #isRestored = false;
   #stop = null;
 
   /** Ties the element to the page's client; called once, by start.mjs. */
@@ -99,8 +103,13 @@ export class CalculatorElement extends HTMLElement {
     for (const state of ["starting", "progress", "awake", "failed"]) {
       this.#client.addEventListener(state, (event) => this.#follow(event), {signal});
     }
+    window.addEventListener("typed-forgotten", () => this.#reset(), {signal});
+    window.addEventListener("pagehide", () => this.#typed.note({trying: false}), {signal});
+    this.#typed ??= new Typed(this.id);
+    const entry = this.#typed.read();
     const linked = linkedInputs(this);
     if (linked.length > 0) this.#open(linked);
+    else if (entry) this.#restore(entry);
     else if (!this.#fields.every((field) => field.isAsPrinted())) this.#calculate();
     const {state} = this.#client;
     if (state !== "asleep") this.#follow({type: state}); // told before this element listened
@@ -129,8 +138,47 @@ export class CalculatorElement extends HTMLElement {
       else this.#extra.push([key, [text, ""]]);
     }
     if (leadsTo(this)) this.scrollIntoView();
+    const own = this.#typed.read()?.given;
+    this.#button("mine").hidden = !own || same(own, this.#typedNow());
     this.#mark("waiting");
     this.#calculate();
+  }
+
+  /** Shows what was typed at an earlier visit and asks for its results, unless they could not be had. */
+  #restore({given, before, spoilt, trying}) {
+    for (const field of this.#fields) if (given[field.key]) field.restore(given[field.key]);
+    this.#button("mine").hidden = !before;
+    if (spoilt || trying) {
+      const error = Object.assign(new Error("not worked out again"), {code: spoilt ? "overdue" : "crashed"});
+      this.#client.spoil(this, this.dataset.calculator, this.#given(), error);
+    } else this.#typed.note({trying: true});
+    this.#isRestored = true;
+    this.#mark("waiting");
+    this.#calculate();
+  }
+
+  /** What differs from the page as printed. */
+  #typedNow() {
+    return Object.fromEntries(this.#fields.filter((field) => !field.isAsPrinted()).map((field) => [field.key, field.given()]));
+  }
+
+  /** Keeps what stands in the fields; what stood there before a link was opened, beside it. */
+  #keepTyped() {
+    const {given, before} = this.#typed.read() ?? {};
+    const wasLinked = linkedInputs(this).length > 0;
+    dropLink(this);
+    this.#typed.keep({given: this.#typedNow(), before: wasLinked ? given : before});
+  }
+
+  /** Goes back to what was typed before a link was opened. */
+  #takeOwn() {
+    const {given, before} = this.#typed.read() ?? {};
+    const own = linkedInputs(this).length > 0 ? given : before;
+    dropLink(this);
+    this.#extra = [];
+    for (const field of this.#fields) field.reset();
+    this.#typed.keep({given: own ?? {}});
+    this.#restore({given: own ?? {}});
   }
 
   /** Puts texts into its fields, by their keys, and asks for the results. */
@@ -145,6 +193,8 @@ export class CalculatorElement extends HTMLElement {
     if (this.#stripped.field !== field) this.#stripped = {field, keys: []};
     this.#lastField = field;
     this.#extra = [];
+    this.#isRestored = false;
+    this.#keepTyped();
     clearTimeout(this.#restTimer);
     this.#hold();
     if (this.#client.state !== "awake") this.#mark("waiting");
@@ -163,6 +213,12 @@ export class CalculatorElement extends HTMLElement {
   async #calculate({brief = false} = {}) {
     const given = this.#given();
     const turn = ++this.#turn;
+    const tooMuch = this.#fields.map((field) => ({key: field.key, message: field.tooMuch()})).filter(({message}) => message);
+    if (tooMuch.length > 0) {
+      this.#fault(tooMuch);
+      this.removeAttribute("aria-busy");
+      return;
+    }
     this.setAttribute("aria-busy", "true");
     clearTimeout(this.#waitTimer);
     this.#waitTimer = setTimeout(() => this.#sayWaiting(), WAITING_DELAY);
@@ -185,6 +241,7 @@ export class CalculatorElement extends HTMLElement {
 
   #take({found, numbers}, given) {
     this.dataset.state = "live";
+    if (this.#isRestored) this.#typed.note({trying: false});
     if (found.faults) this.#fault(found.faults);
     else this.#show(found, numbers, given);
   }
@@ -194,8 +251,9 @@ export class CalculatorElement extends HTMLElement {
     this.#release();
     if (this.#client.state === "failed" || !same(given, this.#given())) return;
     this.#mark(error.code === "overdue" ? "overdue" : "broken");
+    if (error.code === "overdue" || error.fatal) this.#typed.note({spoilt: true});
     if (same(given, this.#shownFor)) this.#mark("unworked");
-    if (error.code !== "overdue") console.error(error);
+    if (!["overdue", "crashed"].includes(error.code)) console.error(error);
   }
 
   /* Results. */
@@ -387,7 +445,7 @@ export class CalculatorElement extends HTMLElement {
   #mark(how) {
     this.toggleAttribute("data-stale", how !== "" && how !== "unworked");
     if (how === "waiting") return;
-    write(this.#parts.state, WORDS[how || "live"]);
+    write(this.#parts.state, WORDS[how || (this.#isRestored ? "restored" : "live")]);
   }
 
   /* Buttons. */
@@ -403,6 +461,7 @@ export class CalculatorElement extends HTMLElement {
       reset: () => this.#reset(),
       digits: () => this.#toggleDigits(button),
       link: () => this.#giveLink(),
+      mine: () => this.#takeOwn(),
     }[button?.dataset.do];
     doing?.();
   }
@@ -410,6 +469,10 @@ export class CalculatorElement extends HTMLElement {
   #reset() {
     for (const field of this.#fields) field.reset();
     this.#extra = [];
+    this.#isRestored = false;
+    this.#typed.forget();
+    dropLink(this);
+    this.#button("mine").hidden = true;
     this.#stripped = {field: null, keys: []};
     this.#calculate();
   }

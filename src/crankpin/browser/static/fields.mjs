@@ -6,6 +6,8 @@
    isAsPrinted()      whether that is what stands there
    put(text)          shows a text, which may bring its own unit
    reset()            back to what was printed
+   restore(given)     back to what given() once gave
+   tooMuch()          why what stands there is too much to be read; "" where it is not
    accept(reading)    takes over what Python understood: unit, slider, printed value
    tell(message)      marks the field as at fault; "" takes the mark away
    forLink()          the text that gives this value in a link
@@ -58,6 +60,17 @@ class Field {
     this.control.value = this.wasPrinted;
   }
 
+  restore([text]) {
+    this.control.value = text;
+    if (this.control.value === "" && text !== "") this.reset(); // a choice that there is no more
+  }
+
+  tooMuch() {
+    const {length} = this.control.value;
+    if (length <= MOST) return "";
+    return `This is ${thousands(length)} characters long; at most ${thousands(MOST)} can be read. Leave some out.`;
+  }
+
   accept(reading) {
     write(this.printed, reading.text);
   }
@@ -79,14 +92,42 @@ class TableField extends Field {
   constructor(row, ask) {
     super(row, ask);
     this.rows = row.querySelector(".given-table");
-    row.querySelector("input[type=file]").addEventListener("change", async ({target}) => {
-      const [file] = target.files;
-      if (!file) return;
-      this.put(decoded(await file.arrayBuffer()));
+    this.#offerBack();
+    row.querySelector("input[type=file]").addEventListener("change", ({target}) => {
+      if (target.files[0]) this.#read(target.files[0]);
       target.value = "";
-      ask.changed(this);
-      ask.settled(this);
     });
+  }
+
+  /** Puts a file's text in the place of the rows; one that no student wrote is left alone, and that is said. */
+  async #read(file) {
+    const text = file.size > 4 * MOST ? "" : decoded(await file.arrayBuffer());
+    const wrong =
+      text.length === 0 || text.length > MOST
+        ? `“${file.name}” holds ${thousands(file.size)} bytes; a file of 1 to ${thousands(MOST)} characters can be read.`
+        : text.includes("\0") ? `“${file.name}” is no text. Save the readings as CSV or plain text.` : "";
+    this.tell(wrong);
+    if (wrong) return;
+    this.replaced = this.control.value;
+    this.back.hidden = false;
+    this.#take(text);
+  }
+
+  #offerBack() {
+    this.back = document.createElement("button");
+    Object.assign(this.back, {type: "button", hidden: true, textContent: "Back to the rows before"});
+    this.row.querySelector(".given-file").after(this.back);
+    this.back.addEventListener("click", () => {
+      this.back.hidden = true;
+      this.control.focus();
+      this.#take(this.replaced);
+    });
+  }
+
+  #take(text) {
+    this.put(text);
+    this.ask.changed(this);
+    this.ask.settled(this);
   }
 
   accept(reading) {
@@ -108,6 +149,8 @@ class QuantityField extends Field {
     this.#scaleSlider();
     this.slider.addEventListener("input", () => this.#type(this.slider.value + this.plusMinus));
     this.slider.addEventListener("change", () => ask.settled(this));
+    this.slider.addEventListener("pointerdown", () => (this.beforeTouch = this.control.value));
+    this.slider.addEventListener("pointercancel", () => this.#takeBack());
     this.unit.addEventListener("change", () => this.#convert());
     this.control.addEventListener("input", () => (this.understood = null));
     this.control.addEventListener("change", () => this.#tidy());
@@ -165,6 +208,19 @@ class QuantityField extends Field {
     if (this.understood !== null) this.control.value = this.understood;
   }
 
+  restore([text, unit]) {
+    const isKnown = [...this.unit.options].some((option) => option.value === unit);
+    super.restore([isKnown ? text : text + unit]);
+    if (isKnown) this.#choose(unit);
+    this.understood = null;
+  }
+
+  /** A finger that came down on the slider turned out to scroll the page: it changed nothing. */
+  #takeBack() {
+    if (this.control.value !== this.beforeTouch) this.#type(this.beforeTouch);
+    this.slider.value = this.plain;
+  }
+
   #type(text) {
     this.control.value = text;
     this.understood = null;
@@ -191,13 +247,22 @@ class QuantityField extends Field {
 
   #step(sign) {
     const now = this.#number();
-    const {step} = this.unit.selectedOptions[0].dataset;
-    this.#type(sum(now, sign < 0 ? `-${step}` : step) + this.plusMinus);
+    this.#type(this.#stepped(now, sign) + this.plusMinus);
     this.ask.settled(this);
+  }
+
+  /** One step on from a number: no further than the slider's end, and never below nothing where no sign may be turned. */
+  #stepped(now, sign) {
+    const {low, high, step} = this.unit.selectedOptions[0].dataset;
+    const next = sum(now, sign < 0 ? `-${step}` : step);
+    const passed = [low, high].find((end) => (Number(now) - Number(end)) * (Number(next) - Number(end)) < 0);
+    const isSigned = this.row.querySelector('[data-do="sign"]') !== null;
+    return passed ?? (!isSigned && Number(next) < 0 ? now : next);
   }
 
   #turn() {
     const now = this.#number();
+    if (Number(now) === 0) return;
     this.#type((now.startsWith("-") ? now.slice(1) : `-${now}`) + this.plusMinus);
     this.ask.settled(this);
   }
@@ -218,8 +283,11 @@ class QuantityField extends Field {
     if (known) this.#type(same);
     else {
       this.ask.waiting(this);
-      const typed = await this.ask.convert(this.key, text, was, wanted);
+      const {from, to} = this.converted ?? {};
+      const isBack = to && String(to) === String([text, was]) && from[1] === wanted;
+      const typed = isBack ? from[0] : await this.ask.convert(this.key, text, was, wanted);
       if (this.control.value !== text || this.chosen !== wanted) return;
+      this.converted = {from: [text, was], to: [typed ?? text, wanted]};
       this.#type(typed ?? text);
     }
     this.ask.settled(this);
@@ -238,6 +306,7 @@ function decoded(buffer) {
   }
 }
 
+const MOST = 200_000; // characters in one field: some 10,000 rows
 const PLAIN = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i;
 
 /** The sum of two plain numbers as text, with no more decimals than they have. */
@@ -245,4 +314,9 @@ function sum(a, b) {
   const total = Number(a) + Number(b);
   if (a.includes("e")) return String(Number(total.toPrecision(12)));
   return total.toFixed(Math.max(...[a, b].map((text) => (text.split(".")[1] ?? "").length)));
+}
+
+/** A whole number with thin spaces between its thousands. */
+function thousands(number) {
+  return String(number).replace(/\B(?=(\d{3})+$)/g, "\u2009");
 }

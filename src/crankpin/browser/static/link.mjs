@@ -19,6 +19,17 @@ export function leadsTo(calculator) {
   return name === calculator.dataset.calculator && !document.getElementById(name);
 }
 
+/** Takes a calculator's inputs out of the page's address: they are no longer what it shows. */
+export function dropLink(calculator) {
+  const url = new URL(location.href);
+  const linked = linkedInputs(calculator).map(([key]) => key);
+  for (const name of [...url.searchParams.keys()]) {
+    const [id, key] = [name.slice(0, name.indexOf(".")), name.slice(name.indexOf(".") + 1)];
+    if ([calculator.id, calculator.dataset.calculator].includes(id) && linked.includes(key)) url.searchParams.delete(name);
+  }
+  if (url.href !== location.href) history.replaceState(history.state, "", url);
+}
+
 /** The address that opens this page with these inputs. */
 export function linkTo(calculator, fields) {
   const url = new URL(location.href);

@@ -8,6 +8,7 @@
 import {CalculatorElement} from "./calculator.mjs";
 import {WorkerClient} from "./worker-client.mjs";
 import {SceneElement} from "./scene.mjs";
+import "./typed-foot.mjs";
 
 const LONG_HIDDEN = 5 * 60_000; // milliseconds
 const LOOK_EVERY = 30; // milliseconds, while the page is read

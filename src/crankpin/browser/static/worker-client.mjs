@@ -52,6 +52,11 @@ export class WorkerClient extends EventTarget {
     return reply && JSON.parse(reply.value);
   }
 
+  /** Refuses a question with this error until its asker has asked another one, as if it had been sent. */
+  spoil(asker, calculator, given, error) {
+    this.#spoilt.set(asker, {question: questionOf({ask: ANSWER, calculator, given: JSON.stringify(given)}), error});
+  }
+
   /** Starts the worker unless it is awake or on its way. */
   start() {
     if (this.state === "starting" || this.state === "awake") return
@@ -82,7 +87,7 @@ export class WorkerClient extends EventTarget {
   }
 
   #ask(request, asker = null) {
-    const question = JSON.stringify({...request, brief: false});
+    const question = questionOf(request);
     const spoilt = this.#spoilt.get(asker);
     if (spoilt?.question === question) return Promise.reject(spoilt.error);
     this.#spoilt.delete(asker);
@@ -191,4 +196,9 @@ export class WorkerClient extends EventTarget {
     this.state = state;
     this.dispatchEvent(new Event(state));
   }
+}
+
+/** What makes two requests the same question. */
+function questionOf(request) {
+  return JSON.stringify({...request, brief: false});
 }
