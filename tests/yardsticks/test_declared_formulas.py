@@ -41,18 +41,21 @@ def expression(calculator: Calculator, one: Output, values: dict[str, float]) ->
     return found
 
 
-def slope(calculator: Calculator, one: Output, values: dict[str, float], key: str) -> float:
-    """Slope of the function by central differences of two widths, extrapolated."""
+def slope(calculator: Calculator, one: Output, values: dict[str, float], key: str) -> float | None:
+    """Slope of the function by central differences of two widths, extrapolated; None at an edge of what is defined."""
 
-    def central(width: float) -> float:
+    def central(width: float) -> float | None:
         ends = [
             evaluate(calculator, values | {key: values[key] + side * width}).outputs[one.key].value for side in (-1, 1)
         ]
-        assert all(isinstance(end, float) for end in ends)
-        return (ends[1] - ends[0]) / (2.0 * width)
+        return (ends[1] - ends[0]) / (2.0 * width) if all(isinstance(end, float) for end in ends) else None
 
     width = 1e-3 * max(abs(values[key]), 1e-3)
-    return (4.0 * central(width / 2.0) - central(width)) / 3.0
+    try:
+        narrow, wide = central(width / 2.0), central(width)
+    except InputFaultsError:
+        return None
+    return None if narrow is None or wide is None else (4.0 * narrow - wide) / 3.0
 
 
 @pytest.mark.parametrize(("name", "one"), FORMULAS)
@@ -80,9 +83,8 @@ def test_value_and_slopes(name: str, one: Output) -> None:
             if not isinstance(calculator.input(key), Input):
                 continue
             by_sympy = float(found.diff(sympy.Symbol(key, real=True)).subs(numbers))
-            try:
-                by_function = slope(calculator, one, {**given, key: float(values[key])}, key)
-            except (InputFaultsError, AssertionError):
+            by_function = slope(calculator, one, {**given, key: float(values[key])}, key)
+            if by_function is None:
                 continue
             room = 1e-6 * scale / max(abs(values[key]), 1e-3)
             assert math.isclose(by_function, by_sympy, rel_tol=1e-4, abs_tol=room), (key, values)
