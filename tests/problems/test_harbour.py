@@ -39,15 +39,16 @@ def numeric_questions(problem):
 
 
 def spellings(value, form):
-    """Return five ways to write a value inside."""
+    """Return five ways to write a value inside; with a comma never three decimals, which the page asks back about."""
     shown = unit_of(form.dimension, form.unit).shown(value)
     unit = "" if form.unit == "1" else form.unit
     plain = f"{shown:.8g}"
+    comma = plain.replace(".", ",") + ("0" if len(plain.partition(".")[2]) == 3 else "")
     mantissa, exponent = f"{shown:.8e}".split("e")
     return [
         f"{plain} {unit}",
         f"{plain}{unit}",
-        f"{plain.replace('.', ',')} {unit}",
+        f"{comma} {unit}",
         f"  {shown:.8e} {unit} ",
         f"{mantissa} × 10^{int(exponent)} {unit}",
     ]
