@@ -64,7 +64,11 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
         },
         {"mkdocs"},
     ),
-    "drafts": ({"server", "figures", "build"}, {"mkdocs", "watchdog"}),
+    "drafts": ({"server", "figures", "build"}, {"mkdocs", "watchfiles"}),
+    "api": (
+        {"faults", "calculator", "formulas", "notation", "elements", "course", "site", "paper"},
+        {"markdown"},
+    ),
     "checking": ({"faults", "course", "build"}, {"mkdocs"}),
     "scaffold": ({"calculator"}, set()),
     "cli": ({"calc", "scaffold", "checking", "server", "site", "build", "drafts"}, {"click", "segno"}),

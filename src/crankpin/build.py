@@ -5,6 +5,7 @@ This module may import: everything but the command line.
 
 import logging
 import re
+import shutil
 import subprocess
 import tarfile
 import tempfile
@@ -25,6 +26,8 @@ if TYPE_CHECKING:
     from crankpin.site.comparison import Change
 
 CONFIGURATION = "mkdocs.yml"
+#: Where a site is built, so that a build that fails leaves the last good one as it was.
+ASIDE = Path("build") / "site"
 
 
 class BuildFailedError(Exception):
@@ -54,6 +57,8 @@ def build_site(course: Path, *, address: str | None = None, strict: bool = False
         plugin: Any = config.plugins.get("crankpin")
         if plugin:
             plugin.press = _Press(course, log, printing=paper)
+        site = Path(config.site_dir)
+        config.site_dir = str(Path(config.config_file_path).parent / ASIDE)
         config.plugins.on_startup(command="build", dirty=False)
         build(config)
         config.plugins.on_shutdown()
@@ -61,7 +66,9 @@ def build_site(course: Path, *, address: str | None = None, strict: bool = False
         raise BuildFailedError(f"The site was not built: {error}") from error
     finally:
         log.removeHandler(progress)
-    return Path(config.site_dir)
+    shutil.rmtree(site, ignore_errors=True)
+    shutil.move(config.site_dir, site)
+    return site
 
 
 def print_site(course: Path, *, address: str | None = None, sheet: str | None = None) -> list[Path]:
@@ -274,6 +281,22 @@ class _Press:
             return ()
         link_pages(site, edition.printed)
         return edition.led_to
+
+
+def site_to_serve(course: Path) -> tuple[Path, str]:
+    """Return what `built_site` does, or a folder with a page that asks for patience where nothing was built yet."""
+    try:
+        return built_site(course)
+    except BuildFailedError:
+        folder = _configuration(course).parent / "build" / "waiting"
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / "index.html").write_text(_WAITING, "utf-8")
+        return folder, "/"
+
+
+_WAITING = """<!doctype html><html lang="en"><head><meta charset="utf-8"><title>One moment</title></head>
+<body><p>The course is being built; it appears here as soon as it is ready.</p></body></html>
+"""
 
 
 def built_site(course: Path) -> tuple[Path, str]:

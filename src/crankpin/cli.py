@@ -145,12 +145,12 @@ def teacher(course: Path, files: tuple[Path, ...], out: Path | None) -> None:
 def serve(course: Path, port: int | None, here_only: bool) -> None:
     """Serve the built site to this machine and to the phones on its network; what is changed is shown at once."""
     from crankpin import server
-    from crankpin.build import BuildFailedError, built_site
+    from crankpin.build import BuildFailedError, site_to_serve
     from crankpin.drafts import Drafts
     from crankpin.site.policy import HEADERS
 
     try:
-        folder, prefix = built_site(course)
+        folder, prefix = site_to_serve(course)
         host = "127.0.0.1" if here_only else ""
         served = server.Site(folder, prefix, HEADERS)
         running = server.open_server(served, host, port or server.FIRST_PORT)

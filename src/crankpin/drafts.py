@@ -21,17 +21,16 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
 from crankpin.build import CONFIGURATION
-from crankpin.server import Site
+from crankpin.server import News, Site
 
 FOLDER = Path("build") / "draft"
 #: What is changed within so many seconds is one change: editors write a file in several steps.
 TOGETHER = 0.03
-_CHANGES = ("created", "modified", "moved", "deleted")
 
 Message = Mapping[str, Any]
 
@@ -45,23 +44,20 @@ class Drafts:
         self._shown: _Process | None = None
         self._coming: _Process | None = None
         self._watched: set[Path] = set()
+        self._ended = threading.Event()
+        self._pages = site.news = site.news or News()
         self._changed_at = 0.0
         self._thread = threading.Thread(target=self._run, daemon=True)
 
     def start(self) -> None:
         """Begin; the first draft is built in the background."""
-        from watchdog.observers import Observer
-
-        self._observer = Observer()
-        self._observer.start()
         self._thread.start()
 
     def close(self) -> None:
         """End watching and every process."""
+        self._ended.set()
         self._news.put(None)
         self._thread.join()
-        self._observer.stop()
-        self._observer.join()
         for process in (self._shown, self._coming):
             if process:
                 process.end()
@@ -112,6 +108,7 @@ class Drafts:
             self._watch(map(Path, message["watch"]))
         elif "fault" in message:
             self._tell(message["fault"])
+            self._pages.tell(message["fault"])
             if process is self._coming:
                 process.end()
                 self._coming = None
@@ -119,7 +116,7 @@ class Drafts:
             if self._shown:
                 self._shown.end()
             self._shown, self._coming = process, None
-            if self._changed_at:
+            if self._changed_at or self._site.folder.name == "waiting":
                 self._show(process, "the whole course")
         elif "page" in message and process is self._shown:
             if message["page"]:
@@ -128,34 +125,33 @@ class Drafts:
 
     def _show(self, process: _Process, what: str) -> None:
         self._site.folder = process.folder
-        self._tell(f"{what}, {time.monotonic() - self._changed_at:.1f} s after the change")
+        self._pages.tell()
+        since = (
+            f", {time.monotonic() - self._changed_at:.1f} s after the change" if self._changed_at else ", first built"
+        )
+        self._tell(what + since)
 
-    def _watch(self, paths: Any) -> None:
-        from watchdog.events import FileSystemEvent, FileSystemEventHandler
+    def _watch(self, paths: Iterable[Path]) -> None:
+        wanted = {path.resolve() for path in paths} - self._watched
+        self._watched |= wanted
+        folders = {path for path in wanted if path.is_dir()}
+        files = {path for path in wanted - folders if path.parent.is_dir()}
+        if folders:
+            self._listen(folders, lambda path: True, deep=True)
+        if files:
+            self._listen({file.parent for file in files}, lambda path: path in files, deep=False)
 
-        news = self._news
+    def _listen(self, folders: set[Path], matters: Callable[[Path], bool], *, deep: bool) -> None:
+        from watchfiles import watch
 
-        class Noted(FileSystemEventHandler):
-            def on_any_event(self, event: FileSystemEvent) -> None:
-                path = Path(str(event.dest_path or event.src_path))
-                relevant = event.event_type in _CHANGES and not event.is_directory
-                if relevant and path.suffix != ".pyc" and path.name[0] != "." and path.name[-1] != "~":
-                    news.put(path.resolve())
+        def listen() -> None:
+            changes = watch(*folders, step=10, debounce=200, recursive=deep, stop_event=self._ended, watch_filter=None)
+            for change in changes:
+                for path in {Path(name) for _, name in change}:
+                    if path.suffix != ".pyc" and path.name[0] != "." and path.name[-1] != "~" and matters(path):
+                        self._news.put(path)
 
-        class NotedAlone(Noted):
-            def __init__(self, file: Path) -> None:
-                self._file = file
-
-            def on_any_event(self, event: FileSystemEvent) -> None:
-                if self._file.name in (Path(str(event.src_path)).name, Path(str(event.dest_path)).name):
-                    super().on_any_event(event)
-
-        for path in {path.resolve() for path in paths} - self._watched:
-            self._watched.add(path)
-            if path.is_dir():
-                self._observer.schedule(Noted(), str(path), recursive=True)
-            elif path.parent.is_dir():
-                self._observer.schedule(NotedAlone(path), str(path.parent))
+        threading.Thread(target=listen, daemon=True).start()
 
 
 class _Process:

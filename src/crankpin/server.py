@@ -6,13 +6,15 @@ small server adds what a lesson needs: right types, compression, and addresses a
 
 import gzip
 import hashlib
+import ipaddress
+import json
 import re
 import socket
 import sys
 import threading
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
@@ -45,6 +47,10 @@ COMPRESSED_ALREADY = {".gz", ".jpg", ".pdf", ".png", ".woff2"}
 HASHED_NAME = re.compile(r"(?:^|[.-])[0-9a-f]{8,64}\.[a-z0-9.]+$")
 FIRST_PORT = 8000
 PORTS = 100
+#: Addresses from the site's root that only a served draft has.
+NEWS, NEWS_SCRIPT = "crankpin-news", "crankpin-news.mjs"
+#: So many seconds a page waits for news before it asks again.
+PATIENCE = 20.0
 
 
 @dataclass(frozen=True)
@@ -61,6 +67,27 @@ class Asset:
     """The name holds a hash of the content, so a browser may keep the file for ever."""
 
 
+class News:
+    """What pages that are open want to know while their author writes: a new version, or what is wrong."""
+
+    def __init__(self) -> None:
+        self._told = threading.Condition()
+        self._number = 0
+        self._fault = ""
+
+    def tell(self, fault: str = "") -> None:
+        """Tell of a new version of the site, or of what keeps it from being made."""
+        with self._told:
+            self._number, self._fault = self._number + 1, fault
+            self._told.notify_all()
+
+    def since(self, number: int, patience: float = PATIENCE) -> tuple[int, str]:
+        """Return the number of the latest news and the fault it tells; wait for news later than ``number``."""
+        with self._told:
+            self._told.wait_for(lambda: self._number != number, patience)
+            return self._number, self._fault
+
+
 class Site:
     """A folder of built files under a prefix such as ``/`` or ``/physics/``."""
 
@@ -71,6 +98,7 @@ class Site:
         self.headers = dict(headers or {"X-Content-Type-Options": "nosniff"})
         self._assets: dict[Path, tuple[tuple[int, int], Asset]] = {}
         self._locks: defaultdict[Path, threading.Lock] = defaultdict(threading.Lock)
+        self.news: News | None = None
 
     def find(self, address: str) -> Path | str | None:
         """Return the file for an address, or the address to go to instead, or None."""
@@ -129,14 +157,36 @@ class _Handler(BaseHTTPRequestHandler):
     def do_GET(self) -> None:
         """Send the file, or the way to it, or the site's own page for a missing one."""
         parts = urlsplit(self.path)
-        found = self.server.site.find(parts.path)
+        site = self.server.site
+        if site.news and parts.path == site.prefix + NEWS:
+            self._send_news(site.news, parts.query)
+            return
+        if site.news and parts.path == site.prefix + NEWS_SCRIPT:
+            self._send(load(Path(__file__).parent / "browser" / "writing" / "news.mjs"), HTTPStatus.OK)
+            return
+        found = site.find(parts.path)
         if isinstance(found, str):
             query = f"?{parts.query}" if parts.query else ""
             self._redirect(quote(found, safe="/%") + query)
         elif found is None:
             self._missing()
         else:
-            self._send(self.server.site.asset(found), HTTPStatus.OK)
+            self._send(self._listening(site.asset(found)), HTTPStatus.OK)
+
+    def _listening(self, asset: Asset) -> Asset:
+        """Return a page with the script that waits for news, where there may be some."""
+        if self.server.site.news is None or not asset.content_type.startswith("text/html"):
+            return asset
+        before, body, after = asset.body.rpartition(b"</body>")
+        script = f'<script type="module" src="{self.server.site.prefix}{NEWS_SCRIPT}"></script>'
+        return replace(asset, body=before + script.encode() + body + after, compressed=None, tag=f"{asset.tag}-n")
+
+    def _send_news(self, news: News, query: str) -> None:
+        """Send the latest news; what is wrong is told on the author's own machine alone."""
+        number, fault = news.since(int(query) if query.isdigit() else -1)
+        own = ipaddress.ip_address(self.client_address[0]).is_loopback
+        body = json.dumps({"number": number, "fault": fault if own else ""}).encode()
+        self._send(Asset(body, None, TYPES[".json"], str(number), False), HTTPStatus.OK)
 
     def do_HEAD(self) -> None:
         """Send what GET would, less the content."""

@@ -6,10 +6,12 @@ Whatever `mkdocs.yml` says itself is kept.
 from __future__ import annotations
 
 from collections.abc import MutableMapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from mkdocs.theme import Theme
 from pymdownx.slugs import slugify
+
+if TYPE_CHECKING:
+    from mkdocs.theme import Theme
 
 THEME = "material"
 #: Extensions of Markdown, with the settings that each gets where `mkdocs.yml` gives none.
