@@ -28,6 +28,8 @@ PAGES = {
     + "```scene spiral\ncurves = x\n```\n",
     "swings": "# Swings\n\n```scene circle\narrows = v a\n```\n\n```scene pendulum\ncurves = x\n```\n",
     "parts": "# Parts\n\n" + "".join(f"## Part {part}\n\n" + "Words.\n\n" * 30 for part in ("one", "two", "three")),
+    "asked": "# Asked\n\n```calculator spring-mass\n```\n\n```case asked-length pendulum\nfind = L\nT = 2.00 s\n```\n\n"
+    "```calculator asked-length\n```\n",
     "words": "# Words only\n\nNothing to try here.\n",
 }
 

@@ -83,7 +83,7 @@ def answer(
             **_name(calculator, parsed_input),
         }
     for key, found in evaluation.outputs.items():
-        shown["outputs"][key] |= {"full": found.full}
+        shown["outputs"][key] |= {"full": found.full, "chosen": found.chosen}
     if evaluation.asked:
         wanted = evaluation.asked.wanted
         shown["wanted"] = {"typed": wanted.typed, "chosen": wanted.chosen}

@@ -16,11 +16,13 @@ from typing import Any
 
 from crankpin.calculator.declaration import AnyInput, Calculator, Choice, Input, Output, Table
 from crankpin.calculator.entries import read_entry
+from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.rendering import MathmlScript
+from crankpin.calculator.solving import found_from
 from crankpin.calculator.units import Unit, find_unit, plain_unit, printed_unit
 from crankpin.calculator.working import rendered_symbol
-from crankpin.elements.embedded import with_its_unit
+from crankpin.elements.embedded import as_typed
 from crankpin.faults import AuthorError
 from crankpin.figures.charts import chart_svg
 from crankpin.service.service import converted, shown
@@ -52,11 +54,12 @@ def calculator_html_and_inputs(
     found, numbers = shown(calculator_id, calculator, given)
     if "faults" in found:
         raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
+    evaluation = evaluate(calculator, given)
+    for key, one in found["inputs"].items():
+        one["found_from"] = found_from(evaluation, key)
     picture = found["picture"]
     figure = chart_svg(picture, numbers, prefix=f"{element_id}-drawn") if picture else ""
-    inputs = found["inputs"].items()
-    typed = {key: with_its_unit(calculator.input(key), one["typed"], one["chosen"]) for key, one in inputs}
-    return _Prerendered(calculator_id, calculator, element_id, found, figure).html(), typed
+    return _Prerendered(calculator_id, calculator, element_id, found, figure).html(), as_typed(evaluation)
 
 
 @dataclass(frozen=True)
@@ -71,13 +74,23 @@ class _Prerendered:
         title, purpose = escape(self.calculator.title), escape(self.calculator.purpose)
         return (
             f'<crankpin-calculator class="calculator" id="{self.id}" data-calculator="{self.name}" '
-            f'data-state="printed" data-search-exclude role="group" aria-labelledby="{self.id}-title">'
+            f'data-state="printed"{self._asked()} data-search-exclude role="group" aria-labelledby="{self.id}-title">'
             f'<p class="calculator-title" id="{self.id}-title">{title}</p>'
             f'<p class="calculator-purpose">{purpose}</p>'
             '<div class="calculator-sheet">'
             f"<div>{self._given()}{self._picture()}</div><div>{self._find()}{self._working()}</div></div>"
             f"{self._doings()}"
             "</crankpin-calculator>"
+        )
+
+    def _asked(self) -> str:
+        """Return what the page was printed with where an input is asked: its key, and the result that is given."""
+        if "asked" not in self.found:
+            return ""
+        wanted = self.found["wanted"]
+        return (
+            f' data-find="{self.found["asked"]}" data-find-from="{self.found["given"]}" '
+            f'data-wanted="{escape(wanted["typed"])}" data-wanted-unit="{escape(wanted["chosen"])}"'
         )
 
     def _given(self) -> str:
@@ -119,7 +132,8 @@ class _Prerendered:
         return (
             f"<div><dt>{symbol_html(one.symbol)} {escape(one.meaning)}</dt>"
             f'<dd><output name="{one.key}" aria-live="off" '
-            f'data-value="{escape(value)}" data-full="{escape(out["full"])}" data-meaning="{escape(one.meaning)}"'
+            f'data-value="{escape(value)}" data-unit="{escape(out.get("chosen", ""))}" '
+            f'data-full="{escape(out["full"])}" data-meaning="{escape(one.meaning)}"'
             f"{' data-absent' if absent else ''}>{escape(text)}</output></dd></div>"
         )
 
@@ -207,10 +221,21 @@ class _Row:
         return (
             f'<div class="given-row" data-key="{one.key}">'
             f'<label for="{self.id}"><math data-part="symbol">{symbol}</math> '
-            f'<span data-part="meaning">{meaning}</span></label>'
+            f'<span data-part="meaning">{meaning}</span></label>{self._ask()}'
             f'<span class="given-printed">{escape(self.parsed_input["text"])}</span>{controls()}'
             f'<p class="given-note" id="{self.id}-note"><span data-part="help">{help_}</span>'
             '<span data-part="field-fault"></span></p></div>'
+        )
+
+    def _ask(self) -> str:
+        """Return the button that asks for this input, with the results that may be given in its place."""
+        given = self.parsed_input.get("found_from", ())
+        if not given:
+            return ""
+        name = escape(self.parsed_input["meaning"])
+        return (
+            f'<button type="button" class="ask" data-do="ask" aria-pressed="false" aria-label="Find the {name}" '
+            f'data-from="{" ".join(given)}">Find this</button>'
         )
 
     def _field(self) -> str:

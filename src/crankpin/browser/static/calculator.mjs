@@ -8,6 +8,7 @@
 
    What changes with the numbers arrives written by Python; this file only puts it in place. */
 
+import {Asking} from "./asking.mjs";
 import {fieldsOf, write} from "./fields.mjs";
 import {copy, dropLink, leadsTo, linkTo, linkedInputs} from "./link.mjs";
 import {Typed} from "./typed.mjs";
@@ -46,6 +47,7 @@ function same(a, b) {
 export class CalculatorElement extends HTMLElement {
   #client = null;
   #fields = null;
+  #asking = null;
   #extra = [];
   #parts = {};
   #outputs = [];
@@ -122,6 +124,7 @@ export class CalculatorElement extends HTMLElement {
     for (const output of this.#outputs) output.dataset.text = output.textContent;
     this.#list = this.querySelector(".calculator-find dl");
     for (const part of ["cautions", ...LONG]) this.#html[part] = plain(this.#parts[part]?.innerHTML ?? "");
+    this.#asking = new Asking(this, () => this.#asked());
     return fieldsOf(this, {
       changed: (field) => this.#changed(field),
       settled: () => this.#showFaults(),
@@ -132,7 +135,7 @@ export class CalculatorElement extends HTMLElement {
 
   /** Shows the inputs that a link brought, at once, and asks for their results. */
   #open(linked) {
-    for (const [key, text] of linked) {
+    for (const [key, text] of this.#asking.open(linked)) {
       const field = this.#fields.find((one) => one.key === key);
       if (field) field.put(text);
       else this.#extra.push([key, [text, ""]]);
@@ -202,12 +205,29 @@ export class CalculatorElement extends HTMLElement {
   }
 
   #given() {
-    return Object.fromEntries([...this.#extra, ...this.#fields.map((field) => [field.key, field.given()])]);
+    const fields = this.#fields.map((field) => [field.key, this.#isAsked(field) ? field.unitAlone() : field.given()]);
+    return {...Object.fromEntries([...this.#extra, ...fields]), ...this.#asking.given()};
   }
 
   /** The inputs that the page was printed with. */
   #printed() {
-    return Object.fromEntries(this.#fields.map((field) => [field.key, field.printedAs()]));
+    const asked = this.#asking.printedAs();
+    const isAsked = (field) => asked.find?.[0] === field.key;
+    const fields = this.#fields.map((field) => [field.key, isAsked(field) ? field.unitAlone() : field.printedAs()]);
+    return {...Object.fromEntries(fields), ...asked};
+  }
+
+  #isAsked(field) {
+    return field.key === this.#asking.key;
+  }
+
+  /** Another input is asked, or another result is given in its place. */
+  #asked() {
+    this.#extra = [];
+    this.#stripped = {field: null, keys: []};
+    clearTimeout(this.#restTimer);
+    if (this.#client.state !== "awake") this.#mark("waiting");
+    this.#calculate();
   }
 
   async #calculate({brief = false} = {}) {
@@ -262,9 +282,12 @@ export class CalculatorElement extends HTMLElement {
     this.#faults = [];
     this.#showFaults();
     for (const field of this.#fields) {
-      const unchanged = String(field.given()) === String(given[field.key]);
-      if (unchanged) field.accept(found.inputs[field.key]);
+      const now = this.#isAsked(field) ? field.unitAlone() : field.given();
+      if (String(now) !== String(given[field.key])) continue;
+      if (this.#isAsked(field)) field.put(found.inputs[field.key].typed);
+      field.accept(found.inputs[field.key]);
     }
+    this.#asking.accept(found);
     for (const output of this.#outputs) this.#showResult(output, found.outputs[output.name]);
     this.#showStrip();
     if (found.picture) this.#draw(found.picture, numbers, same(given, this.#printed()));
@@ -392,6 +415,7 @@ export class CalculatorElement extends HTMLElement {
   #showFaults() {
     clearTimeout(this.#faultTimer);
     const messages = new Map(this.#faults.map(({key, message}) => [key, message]));
+    this.#asking.tell(messages);
     for (const field of this.#fields) {
       field.tell(messages.get(field.key) ?? "");
       messages.delete(field.key);
@@ -462,12 +486,14 @@ export class CalculatorElement extends HTMLElement {
       digits: () => this.#toggleDigits(button),
       link: () => this.#giveLink(),
       mine: () => this.#takeOwn(),
+      ask: () => this.#asking.toggle(button.closest(".given-row").dataset.key),
     }[button?.dataset.do];
     doing?.();
   }
 
   #reset() {
     for (const field of this.#fields) field.reset();
+    this.#asking.reset();
     this.#extra = [];
     this.#isRestored = false;
     this.#typed.forget();
@@ -487,7 +513,7 @@ export class CalculatorElement extends HTMLElement {
   async #giveLink() {
     const field = this.#parts.link;
     field.closest("label").hidden = false;
-    const copied = await copy(linkTo(this, this.#fields), field);
+    const copied = await copy(linkTo(this, this.#fields.filter((field) => !this.#isAsked(field)), this.#asking.forLink()), field);
     this.#parts["link-words"].textContent = copied ? "Copied:" : "Copy this:";
     this.#parts.said.textContent = copied ? "The link is copied." : "The link is in the field below.";
   }

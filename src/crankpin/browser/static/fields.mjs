@@ -2,6 +2,7 @@
 
    key                the input's key
    given()            [text, unit] as they stand
+   unitAlone()        the same where the value is asked: any number, with the unit in which it is wanted
    printedAs()        what given() was when the page was printed
    isAsPrinted()      whether that is what stands there
    put(text)          shows a text, which may bring its own unit
@@ -46,6 +47,11 @@ class Field {
 
   printedAs() {
     return [this.wasPrinted, ""];
+  }
+
+  /** What is sent of a field that is asked: its unit counts, its number does not. */
+  unitAlone() {
+    return ["1", this.chosen ?? ""];
   }
 
   isAsPrinted() {

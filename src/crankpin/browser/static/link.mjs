@@ -31,9 +31,10 @@ export function dropLink(calculator) {
 }
 
 /** The address that opens this page with these inputs. */
-export function linkTo(calculator, fields) {
+export function linkTo(calculator, fields, asked = []) {
   const url = new URL(location.href);
-  url.search = new URLSearchParams(fields.map((field) => [`${calculator.id}.${field.key}`, field.forLink()]));
+  const pairs = [...fields.map((field) => [field.key, field.forLink()]), ...asked];
+  url.search = new URLSearchParams(pairs.map(([key, text]) => [`${calculator.id}.${key}`, text]));
   url.hash = calculator.id;
   return url.href;
 }
