@@ -89,7 +89,8 @@ def test_an_answer_is_plain_data_with_its_curves_in_one_array() -> None:
     named = {"symbol": "<mi>A</mi>", "meaning": "amplitude"}
     given = {"value": 0.12, "unit": "m", "text": "12.0 cm", "chosen": "cm", "typed": "12"}
     assert told["inputs"]["A"] == given | named
-    assert told["outputs"]["d"] == {"value": 0.24, "unit": "m", "text": "24.0 cm", "full": "24.0 cm"}
+    found = {"value": 0.24, "unit": "m", "text": "24.0 cm", "full": "24.0 cm", "chosen": "cm"}
+    assert told["outputs"]["d"] == found
     curve = told["picture"]["panels"][0]["curves"][0]
     assert list(numbers[curve["start"] : curve["start"] + 2 * curve["count"]]) == [0.0, 1.0, 0.0, 12.0]
 
