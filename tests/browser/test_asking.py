@@ -54,6 +54,14 @@ def test_the_link_of_a_question_opens_it_again(spring, chromium):
     other.close()
 
 
+def test_a_question_survives_a_reload(spring):
+    ask(spring, "k", "0.8")
+    expect_text(spring.locator('#spring-mass output[name="T"]'), "0.800 s")
+    spring.reload()
+    expect_text(spring.locator('#spring-mass output[name="T"]'), "0.800 s")
+    assert row(spring, "k").locator(".ask-line input").input_value() == "0.8"
+
+
 def test_what_can_not_be_reached_is_said_beside_the_question(spring):
     ask(spring, "k", "abc")
     expect_text(row(spring, "k").locator(".ask-fault"), "“abc")

@@ -53,6 +53,14 @@ export class Asking {
     return pairs.filter((pair) => pair !== from && pair[0] !== "find");
   }
 
+  /** Takes up a question of an earlier visit. */
+  restore(given) {
+    const key = given.find?.[0];
+    const row = key && this.#row(key);
+    const from = row && this.#choices(row).find((choice) => given[choice]);
+    if (from) this.start(key, {from, text: given[from][0], unit: given[from][1]});
+  }
+
   /** Turns the calculator round, or back where this input is asked already. */
   toggle(key) {
     const wasAsked = this.key === key;

@@ -150,6 +150,7 @@ export class CalculatorElement extends HTMLElement {
   /** Shows what was typed at an earlier visit and asks for its results, unless they could not be had. */
   #restore({given, before, spoilt, trying}) {
     for (const field of this.#fields) if (given[field.key]) field.restore(given[field.key]);
+    this.#asking.restore(given);
     this.#button("mine").hidden = !before;
     if (spoilt || trying) {
       const error = Object.assign(new Error("not worked out again"), {code: spoilt ? "overdue" : "crashed"});
@@ -162,7 +163,8 @@ export class CalculatorElement extends HTMLElement {
 
   /** What differs from the page as printed. */
   #typedNow() {
-    return Object.fromEntries(this.#fields.filter((field) => !field.isAsPrinted()).map((field) => [field.key, field.given()]));
+    const changed = this.#fields.filter((field) => !field.isAsPrinted() && !this.#isAsked(field));
+    return {...Object.fromEntries(changed.map((field) => [field.key, field.given()])), ...this.#asking.given()};
   }
 
   /** Keeps what stands in the fields; what stood there before a link was opened, beside it. */
@@ -224,6 +226,8 @@ export class CalculatorElement extends HTMLElement {
   /** Another input is asked, or another result is given in its place. */
   #asked() {
     this.#extra = [];
+    this.#isRestored = false;
+    this.#keepTyped();
     this.#stripped = {field: null, keys: []};
     clearTimeout(this.#restTimer);
     if (this.#client.state !== "awake") this.#mark("waiting");
