@@ -4,7 +4,7 @@
 // takes a minute, the zip of Python code a few seconds.
 
 import {createHash} from "node:crypto";
-import {copyFileSync, existsSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync} from "node:fs";
+import {copyFileSync, existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync} from "node:fs";
 import {join, resolve} from "node:path";
 import {fileURLToPath} from "node:url";
 import {brotliCompressSync} from "node:zlib";

@@ -6,6 +6,7 @@ the host or the folder that a package came from; ``tests/test_house.py`` holds t
 
 from __future__ import annotations
 
+import json
 import shutil
 import subprocess
 import sys
@@ -13,6 +14,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
 REQUIREMENTS = ROOT / "requirements.lock"
+NODE_PACKAGES = ROOT / "package-lock.json"
 RESOLVER = "uv==0.13.9"
 HEADER = """\
 # Every Python package that crankpin is built, checked and served with, pinned and hashed.
@@ -44,11 +46,15 @@ def lock_python() -> None:
 
 
 def lock_node() -> None:
-    """Resolve package.json; .npmrc keeps the addresses of the packages out of the lock."""
+    """Resolve package.json; its lock keeps neither the addresses of packages (.npmrc) nor those for donations."""
     npm = shutil.which("npm")
     if npm is None:
         sys.exit("npm was not found; install Node.js 20 or later, which brings it.")
     subprocess.run([npm, "install", "--package-lock-only", "--no-audit", "--no-fund"], cwd=ROOT, check=True)
+    lock = json.loads(NODE_PACKAGES.read_text(encoding="utf-8"))
+    for package in lock["packages"].values():
+        package.pop("funding", None)
+    NODE_PACKAGES.write_text(json.dumps(lock, indent=2, ensure_ascii=False) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

@@ -244,7 +244,7 @@ async function choose(file, host) {
   }
   try {
     return {name: file.packed.name, response: await get(file.packed.name, host)};
-  } catch (error) {
+  } catch {
     if (fault) throw fault;
     return {name: file.name, response: await get(file.name, host)};
   }
