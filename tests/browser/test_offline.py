@@ -231,7 +231,7 @@ def test_removing_takes_all_that_is_ours_and_nothing_else(phone, host):
     keep_all(page, host)
     assert len(page.evaluate(STORES)) == 3
     press(page, "Remove it")
-    wait_for_words(page, "Nothing of the course is kept on this device any more")
+    wait_for_words(page, "The course is no longer kept on this device")
     assert page.evaluate(STORES) == ["crankpin %2Fphysics%2F of a neighbour"]
     assert page.evaluate(WORKERS) == []
     press(page, "Keep it again")
@@ -256,7 +256,7 @@ def test_two_courses_of_one_host_keep_out_of_each_others_way(phone, folder, tmp_
             press(page, "Check it")
             wait_for_words(page, READY)
         press(page, "Remove it")
-        wait_for_words(page, "Nothing of the course is kept")
+        wait_for_words(page, "The course is no longer kept on this device")
         page.goto(f"{outer}words/")
         press(page, "Check it")
         wait_for_words(page, READY)
@@ -373,7 +373,7 @@ def test_a_page_of_the_host_in_the_place_of_the_news_is_no_news(phone, host):
     page = phone()
     page.route("**/offline.json", lambda route: route.fulfill(body="<h1>Please log in</h1>", content_type="text/html"))
     page.goto(host.address)
-    wait_for_words(page, "the network does not give it just now")
+    wait_for_words(page, "the network does not supply it just now")
     assert line(page).get_by_role("button").count() == 0
 
 
@@ -432,7 +432,7 @@ def test_what_came_before_a_stop_can_be_removed(phone, host):
     ask_to_keep(page, host.address)
     wait_for_words(page, "did not answer")
     press(page, "Remove the download")
-    wait_for_words(page, "Nothing of the course is kept")
+    wait_for_words(page, "The course is no longer kept on this device")
     assert page.evaluate(STORES) == []
 
 
