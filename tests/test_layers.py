@@ -71,7 +71,8 @@ ROOMS: dict[str, tuple[set[str], set[str]]] = {
     ),
     "checking": ({"faults", "course", "build"}, {"mkdocs"}),
     "scaffold": ({"calculator"}, set()),
-    "cli": ({"calc", "scaffold", "checking", "server", "site", "build", "drafts"}, {"click", "segno"}),
+    "picture": ({"calc", "calculator", "figures"}, set()),
+    "cli": ({"calc", "picture", "scaffold", "checking", "server", "site", "build", "drafts"}, {"click", "segno"}),
 }
 
 ON_PHONES = ("mechanics", "calculator", "problems", "scenes", "service")

@@ -42,11 +42,12 @@ def ask(
     *,
     columns: str = "",
     find: str | None = None,
+    table_option: str = "--table",
 ) -> Evaluation:
     """Evaluate the calculator called ``name`` with settings such as ``A=12cm``. Raises `AskError`.
 
     ``columns`` chooses columns of the table, as in ``1,3``; ``find`` names the input that is asked, and one of the
-    settings is then a result.
+    settings is then a result. ``table_option`` is what the command calls the file of rows.
     """
     calculator = _calculator(name, folder)
     given = dict(map(_setting, settings))
@@ -57,8 +58,8 @@ def ask(
     if table is not None:
         key = next((one.key for one in calculator.inputs if isinstance(one, Table)), None)
         if key is None:
-            raise AskError(f"--table: {name} takes no table; its inputs are {_keys(calculator)}.")
-        given[key] = (f"columns: {columns}\n" if columns else "") + _text_of(table)
+            raise AskError(f"{table_option}: {name} takes no table; its inputs are {_keys(calculator)}.")
+        given[key] = (f"columns: {columns}\n" if columns else "") + _text_of(table, table_option)
     try:
         return evaluate(calculator, given)
     except InputFaultsError as error:
@@ -84,19 +85,19 @@ def _setting(text: str) -> tuple[str, str]:
     return key.strip(), value.strip()
 
 
-def _text_of(file: Path) -> str:
+def _text_of(file: Path, option: str) -> str:
     try:
         found = file.read_bytes()
     except OSError as error:
-        raise AskError(f"--table {file.name}: it can not be read ({error.strerror}).") from None
+        raise AskError(f"{option} {file.name}: it can not be read ({error.strerror}).") from None
     if b"\0" in found and not found.startswith(_UTF_16):
-        raise AskError(f"--table {file.name}: this is not a text file; save the table as CSV.")
+        raise AskError(f"{option} {file.name}: this is not a text file; save the table as CSV.")
     for encoding in ("utf-16",) if found.startswith(_UTF_16) else ("utf-8-sig", "cp1252"):
         try:
             return found.decode(encoding)
         except UnicodeDecodeError:
             continue
-    raise AskError(f"--table {file.name}: its letters can not be read; save it as UTF-8.")
+    raise AskError(f"{option} {file.name}: its letters can not be read; save it as UTF-8.")
 
 
 def _keys(calculator: Calculator) -> str:

@@ -273,6 +273,46 @@ def calc(
     )
 
 
+@main.command()
+@COURSE
+@click.argument("name", metavar="CALCULATOR")
+@click.option("--set", "settings", multiple=True, metavar="KEY=VALUE", help="An input, for example A=12cm.")
+@click.option("--find", metavar="KEY", help="An input that is asked; give a result with --set in its place.")
+@click.option("--readings", type=click.Path(dir_okay=False, path_type=Path), help="A file of rows to draw.")
+@click.option("--columns", default="", metavar="1,3", help="Which columns of the file to use, in the order asked for.")
+@click.option("--out", type=click.Path(path_type=Path), help="The .svg or .png to write; CALCULATOR.svg if left out.")
+@click.option("--table", type=click.Path(path_type=Path), help="A .csv to write with every point of the curves.")
+def picture(
+    course: Path,
+    name: str,
+    settings: tuple[str, ...],
+    find: str | None,
+    readings: Path | None,
+    columns: str,
+    out: Path | None,
+    table: Path | None,
+) -> None:
+    """Save a calculator's picture for a slide or an exam paper, or its curves as a table, with the numbers inside."""
+    from crankpin import calc as calculations
+    from crankpin import picture as pictures
+
+    try:
+        pictures.check_names(out, table)
+        folder = calculations.find_calculators(course.resolve())
+        evaluation = calculations.ask(
+            name, settings, readings, folder, columns=columns, find=find, table_option="--readings"
+        )
+        wanted = out or (None if table else Path(f"{name}.svg"))
+        written = pictures.save(name, evaluation, wanted, table)
+    except calculations.AskError as error:
+        click.echo(error, err=True)
+        sys.exit(2)
+    for note in calculations.notes(evaluation):
+        click.echo(note, err=True)
+    for file in written:
+        click.echo(str(file))
+
+
 def show_code(address: str) -> None:
     """Draw the address as a QR code, for phones to scan from the screen; a file or a pipe gets none.
 

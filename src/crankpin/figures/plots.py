@@ -51,7 +51,7 @@ LINE_STYLES: dict[str, Any] = {
     "area": "-",
 }
 _ROLE_LINES = {"velocity": "dashes", "acceleration": "dots", "second": "dashes", "third": "dots"}
-_SETTINGS: Any = {
+SETTINGS: Any = {
     "svg.fonttype": "path",
     "svg.hashsalt": "crankpin",
     "font.family": "serif",
@@ -79,16 +79,25 @@ def figure_svg(picture: DrawnPicture, *, prefix: str) -> str:
     ``prefix`` begins every id in it and must be unique on the page. Inks are the classes
     ``ink-position``, ``ink-velocity`` and so on; the text alternative is the picture's own.
     """
-    height = sum(map(_height, picture.panels))
+    size = size_of(picture)
+    return inline_svg(
+        lambda figure: draw_picture(figure, picture), size, title=picture.caption, words=picture.words, prefix=prefix
+    )
 
-    def draw(figure: Figure) -> None:
-        bottom = float(height)
-        for panel in picture.panels:
-            tall = _height(panel)
-            bottom -= tall
-            _draw_panel(figure, panel, bottom / height, tall / height, _WIDTH, height)
 
-    return inline_svg(draw, (_WIDTH, height), title=picture.caption, words=picture.words, prefix=prefix)
+def size_of(picture: DrawnPicture) -> tuple[int, int]:
+    """Return width and height of a picture in its own units (1/72 inch)."""
+    return _WIDTH, sum(map(_height, picture.panels))
+
+
+def draw_picture(figure: Figure, picture: DrawnPicture) -> None:
+    """Draw a picture in the stand-in colours on a figure of its size."""
+    width, height = size_of(picture)
+    bottom = float(height)
+    for panel in picture.panels:
+        tall = _height(panel)
+        bottom -= tall
+        _draw_panel(figure, panel, bottom / height, tall / height, width, height)
 
 
 def inline_svg(
@@ -100,7 +109,7 @@ def inline_svg(
 
     mpl.use("svg")
     width, height = size
-    with mpl.rc_context(_SETTINGS):
+    with mpl.rc_context(SETTINGS):
         figure = Figure(figsize=(width / 72, height / 72), dpi=72)
         figure.patch.set_visible(False)
         draw(figure)
