@@ -44,10 +44,11 @@ def spellings(value, form):
     unit = "" if form.unit == "1" else form.unit
     plain = f"{shown:.8g}"
     comma = plain.replace(".", ",") + ("0" if len(plain.partition(".")[2]) == 3 else "")
+    glue = " " if unit[:1].isdigit() else ""  # 1/s right behind a number would make another number
     mantissa, exponent = f"{shown:.8e}".split("e")
     return [
         f"{plain} {unit}",
-        f"{plain}{unit}",
+        f"{plain}{glue}{unit}",
         f"{comma} {unit}",
         f"  {shown:.8e} {unit} ",
         f"{mantissa} × 10^{int(exponent)} {unit}",
