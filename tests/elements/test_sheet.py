@@ -55,3 +55,12 @@ def test_readings_travel_in_the_link_unless_they_are_too_many():
     address = "https://harbour.example/q/abcdef/"
     assert told in sheet("sine-fit", given, address=address, carried=False)
     assert told not in sheet("sine-fit", given, address=address)
+
+
+def test_an_input_that_was_asked_stands_among_what_is_found():
+    pendulum = CALCULATORS["pendulum"]
+    printed = sheet_html(pendulum, {"find": "L", "T": "2.00 s"}, element_id="p", figure="", address="")
+    given, found = printed.split("</table>")[0], printed.split('<p class="sheet-part">Found</p>')[1]
+    assert "2.00 s" in given
+    assert "99.38 cm" not in given
+    assert "99.38 cm" in found

@@ -26,6 +26,8 @@ _LEAST_ROWS = 3
 #: The sheet has room for so many tables side by side, and for so many cells of one line.
 _SIDE_BY_SIDE = 5
 _CELLS = 11
+#: So many values of an input that was asked are printed.
+_SOLUTIONS = 4
 
 
 def sheet_html(
@@ -86,14 +88,24 @@ class _Sheet:
         )
 
     def _given(self) -> str:
+        asked = self.found.asked
         plain = [one for one in self.calculator.inputs if not isinstance(one, Table)]
-        rows = "".join(
-            f'<tr><td>{_symbol(name.symbol)}</td><th scope="row">{escape(name.meaning)}</th>'
-            f"<td{_kind(isinstance(one, Input))}>{escape(self.found.inputs[one.key].text)}</td></tr>"
-            for one in plain
-            for name in [self._name(one)]
-        )
+        rows = "".join(self._input(one) for one in plain if not asked or one.key != asked.key)
+        if asked:
+            target = self.calculator.output(asked.target)
+            rows = _number_row(target.symbol, target.meaning, asked.wanted.text) + rows
         return f'<table class="numbers"><caption>Given</caption><tbody>{rows}</tbody></table>' if rows else ""
+
+    def _input(self, one: AnyInput) -> str:
+        name = self._name(one)
+        return _number_row(name.symbol, name.meaning, self.found.inputs[one.key].text, is_number=isinstance(one, Input))
+
+    def _asked(self) -> list[str]:
+        """Return a row for each value found of the input that was asked, if one was."""
+        if not self.found.asked:
+            return []
+        name = self._name(self.calculator.input(self.found.asked.key))
+        return [_number_row(name.symbol, name.meaning, one.text) for one in self.found.asked.solutions[:_SOLUTIONS]]
 
     def _name(self, one: AnyInput) -> QuantityName:
         """Return what an input is called in the unit in which it is given."""
@@ -120,7 +132,8 @@ class _Sheet:
         return _side_by_side(one.meaning, head, body)
 
     def _results(self) -> str:
-        rows = [self._result(one) for one in self._existing()]
+        given = self.found.asked.target if self.found.asked else ""
+        rows = [*self._asked(), *(self._result(one) for one in self._existing() if one.key != given)]
         if len(self._existing()) <= _BESIDE:
             found = f'<table class="numbers"><caption>Found</caption><tbody>{"".join(rows)}</tbody></table>'
         else:
@@ -136,10 +149,7 @@ class _Sheet:
 
     def _result(self, one: Output) -> str:
         found = self.found.outputs[one.key]
-        return (
-            f'<tr><td>{_symbol(one.symbol)}</td><th scope="row">{escape(one.meaning)}</th>'
-            f"<td{_kind(isinstance(found.value, float))}>{escape(found.text)}</td></tr>"
-        )
+        return _number_row(one.symbol, one.meaning, found.text, is_number=isinstance(found.value, float))
 
     def _absent(self) -> str:
         """Say what there is none of, and why: one line for each reason."""
@@ -219,6 +229,13 @@ def _is_number(text: str) -> bool:
 def _column_head(symbol: str, meaning: str, unit: str) -> str:
     name = f"<math>{rendered_symbol(symbol, MathmlScript())}</math>" if read_symbol(symbol) else escape(meaning)
     return f'<th scope="col">{name}{over_unit(printed_unit(unit))}</th>'
+
+
+def _number_row(symbol: str, meaning: str, text: str, *, is_number: bool = True) -> str:
+    return (
+        f'<tr><td>{_symbol(symbol)}</td><th scope="row">{escape(meaning)}</th>'
+        f"<td{_kind(is_number)}>{escape(text)}</td></tr>"
+    )
 
 
 def _symbol(symbol: str) -> str:
