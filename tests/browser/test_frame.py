@@ -198,6 +198,7 @@ def test_a_browser_that_keeps_nothing_has_menu_and_search_all_the_same(phone, co
 
 
 COVERED = """() => [...document.querySelectorAll(".foot a, .foot button")].flatMap((one) => {
+  if (!one.checkVisibility()) return [];
   one.scrollIntoView({block: "center"});
   const box = one.getBoundingClientRect();
   const places = [0.02, 0.25, 0.5, 0.75, 0.98].map((part) => [box.left + part * box.width, box.top + box.height / 2]);
