@@ -314,6 +314,7 @@ calculator = Calculator(
             method="Anything in the readings that speaks against the fit.",
         ),
     ),
+    asks=(),
     function=find,
     picture=Picture(
         caption="The readings with the fitted wave, and the residuals",
