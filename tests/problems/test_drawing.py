@@ -63,3 +63,9 @@ def test_an_input_of_a_case_can_be_quoted():
         quoted("= wheel.q", cases)
     with pytest.raises(WordingError, match="refers to itself"):
         quoted("= a.b", {"a.b": "= a.b"})
+
+
+def test_another_value_of_a_drawn_quantity_is_written_with_its_own_number():
+    value, form = read_drawn("T", "2.4 s").value("2.4")
+    assert quantity_text(value, form) == "2.4 s"
+    assert quantity_text(value / 2.0, form) == "1.2 s"

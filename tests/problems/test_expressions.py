@@ -20,6 +20,8 @@ def evaluator(calculators):
         ("circular.rim_speed(r, 3)", 6.0),
         ("circular.plane_motion(r, 1, 0).x", 2.0),
         ("turning_rate(r = r, rate = 2*pi/T).v", math.pi),
+        ("thermal_pendulum(days = 604800).error/thermal_pendulum(days = 86400).drift", 7.0),
+        ("turning_rate(r = r, rate = 2*pi).n", 2 * math.pi),
         ('1 if way == "up" and r < T else 0', 1),
     ],
 )

@@ -15,12 +15,13 @@ from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any
 
-from crankpin.calculator.declaration import Calculator
+from crankpin.calculator.declaration import Calculator, Input
 from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.faults import InputFaultsError
 from crankpin.calculator.formula import FUNCTIONS
 from crankpin.mechanics.errors import AbsentError, OutOfDomainError
 from crankpin.problems.faults import NoNumberError, WordingError
+from crankpin.problems.quantities import dimension_of, unit_of
 
 _HIGHEST_POWER = 64
 
@@ -157,7 +158,21 @@ def result_unit(text: str, calculators: Mapping[str, Calculator]) -> tuple[str, 
     if calculator is None or tree.attr not in [output.key for output in calculator.outputs]:
         return None
     output = calculator.output(tree.attr)
-    return (output.unit, output.unit, output.digits) if output.unit else None
+    return (dimension_of(output.unit), output.unit, output.digits) if output.unit else None
+
+
+def _as_kept(calculator: Calculator, key: str, value: Any) -> Any:
+    """Return a number, SI, in the unit in which a calculator keeps this input: a time of 604 800 s as 7 days."""
+    one = next((one for one in calculator.inputs if one.key == key), None)
+    if not isinstance(one, Input) or isinstance(value, (str, bool)) or not isinstance(value, (int, float)):
+        return value
+    return unit_of(dimension_of(one.unit), one.unit).shown(value)
+
+
+def _inside(calculator: Calculator, key: str, value: Any) -> Any:
+    """Return a result in SI, whatever the unit in which its calculator keeps it."""
+    unit = calculator.output(key).unit
+    return unit_of(dimension_of(unit), unit).inside(value) if unit and isinstance(value, float) else value
 
 
 class Evaluator:
@@ -235,7 +250,7 @@ class Evaluator:
 
     def _evaluation(self, calculator: Calculator, given: Mapping[str, Any]) -> Any:
         try:
-            return evaluate(calculator, given)
+            return evaluate(calculator, {key: _as_kept(calculator, key, value) for key, value in given.items()})
         except InputFaultsError as error:
             raise NoNumberError(" ".join(fault.message for fault in error.faults)) from None
 
@@ -251,4 +266,4 @@ class Evaluator:
             raise WordingError(f"{ast.unparse(part.value)} finds no {name}; it finds {', '.join(outputs)}")
         if outputs[name].value is None:
             raise NoNumberError(outputs[name].reason)
-        return outputs[name].value
+        return _inside(whole.calculator, name, outputs[name].value)

@@ -5,6 +5,7 @@ problems mean most often is taken: ``rpm`` an angular velocity, ``Hz`` a frequen
 ``as``, after a unit, says otherwise: ``60 rpm as Hz`` is a frequency.
 """
 
+import math
 from dataclasses import dataclass
 
 from crankpin.calculator.entries import read_entry
@@ -19,7 +20,8 @@ _NOT_BY_THEIR_OWN_NAME = ("rpm", "h", "deg", "d")
 class Form:
     """How a quantity is written: its dimension (named by the unit kept inside), the unit shown, and the digits.
 
-    ``literal`` is the number as it was drawn, in the unit shown, or "" for one that is computed.
+    ``literal`` is the number as it was drawn, in the unit shown, or "" for one that is computed; another value of the
+    same form, such as that of a slip, is written with ``digits``.
     """
 
     dimension: str
@@ -65,10 +67,11 @@ def is_unit(symbol: str) -> bool:
 
 def number_text(value: float, form: Form) -> str:
     """Return a value inside as the number shown, without its unit."""
-    if form.literal:
+    unit = unit_of(form.dimension, form.unit)
+    if form.literal and math.isclose(unit.inside(float(form.literal)), value, rel_tol=1e-12):
         whole, point, rest = form.literal.removeprefix("-").partition(".")
         return (MINUS if form.literal.startswith("-") else "") + grouped(whole) + point + rest
-    return format_number(unit_of(form.dimension, form.unit).shown(value), form.digits)
+    return format_number(unit.shown(value), form.digits)
 
 
 def quantity_text(value: float, form: Form) -> str:
