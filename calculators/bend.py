@@ -3,7 +3,7 @@
 from math import cos, sin
 from typing import Any
 
-from crankpin.calculator.common import gravity, mass, or_absent
+from crankpin.calculator.common import gravity, mass, or_absent, speed, static_friction
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import Absent
@@ -63,19 +63,7 @@ calculator = Calculator(
     purpose="The forces on a car in a flat or banked bend, and the speeds at which friction is enough.",
     inputs=(
         mass("1200 kg", meaning="mass of the car", slider=("100 kg", "5000 kg"), step="100 kg"),
-        Input(
-            key="v",
-            symbol="v",
-            meaning="speed",
-            unit="m/s",
-            also=("km/h",),
-            default="15 m/s",
-            lowest="1e-9 m/s",
-            highest="1e6 m/s",
-            slider=("1 m/s", "60 m/s"),
-            step="1 m/s",
-            parameter="speed",
-        ),
+        speed("15 m/s", also=("km/h",)),
         Input(
             key="r",
             symbol="r",
@@ -104,17 +92,8 @@ calculator = Calculator(
             parameter="angle",
             help="Zero for a flat road.",
         ),
-        Input(
-            key="mu",
-            symbol=r"\mu",
-            meaning="coefficient of static friction",
-            unit="1",
-            default="0.5",
-            lowest="0",
-            highest="100",
-            slider=("0", "1.2"),
-            step="0.05",
-            parameter="coefficient",
+        static_friction(
+            "0.5",
             help="Tyres on a dry road about 0.7, on a wet one about 0.4, on ice 0.1 (common practice, no source).",
         ),
         gravity(),

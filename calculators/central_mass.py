@@ -1,5 +1,6 @@
 """Central mass: a planet weighed by its moon, and Kepler's third law for a second orbit round it."""
 
+from crankpin.calculator.common import gravitational_constant, kepler_constant
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import circular, orbits
@@ -81,23 +82,8 @@ calculator = Calculator(
             unit="m/s2",
             formula="r*omega**2",
         ),
-        Output(
-            key="kepler",
-            symbol="C",
-            meaning="radius cubed over period squared",
-            unit="m3/s2",
-            formula="r**3/T**2",
-            method="Kepler’s third law: the same for everything that orbits this body.",
-            digits=4,
-        ),
-        Output(
-            key="G",
-            symbol="G",
-            meaning="gravitational constant",
-            unit="m3/(kg s2)",
-            method="A measured value: CODATA 2018, good to 22 parts in a million.",
-            digits=6,
-        ),
+        kepler_constant(digits=4),
+        gravitational_constant(),
         Output(
             key="M", symbol="M", meaning="mass of the central body", unit="kg", formula="4*pi**2*kepler/G", digits=4
         ),

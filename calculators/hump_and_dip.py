@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from crankpin.calculator.common import gravity, mass
+from crankpin.calculator.common import gravity, mass, speed
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import Absent
@@ -53,18 +53,12 @@ calculator = Calculator(
     purpose="How hard a road pushes at the top of a hump and at the bottom of a dip, and when the wheels lift off.",
     inputs=(
         mass("1200 kg", meaning="mass of the car, or of a passenger", slider=("50 kg", "5000 kg"), step="50 kg"),
-        Input(
-            key="v",
-            symbol="v",
+        speed(
+            "10 m/s",
             meaning="speed at the top or at the bottom",
-            unit="m/s",
             also=("km/h",),
-            default="10 m/s",
             lowest="0 m/s",
-            highest="1e6 m/s",
             slider=("0 m/s", "40 m/s"),
-            step="1 m/s",
-            parameter="speed",
         ),
         Input(
             key="r",

@@ -1,5 +1,6 @@
 """Orbit: how fast a satellite, a moon or a planet goes round, from its distance and the mass of what it goes round."""
 
+from crankpin.calculator.common import gravitational_constant, kepler_constant
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import orbits
@@ -73,14 +74,7 @@ calculator = Calculator(
         ),
     ),
     outputs=(
-        Output(
-            key="G",
-            symbol="G",
-            meaning="gravitational constant",
-            unit="m3/(kg s2)",
-            method="A measured value: CODATA 2018, good to 22 parts in a million.",
-            digits=6,
-        ),
+        gravitational_constant(),
         Output(
             key="GM",
             symbol=r"\mu_{\mathrm{G}}",
@@ -115,14 +109,7 @@ calculator = Calculator(
             digits=4,
         ),
         Output(key="v", symbol="v", meaning="speed", unit="m/s", formula="r*omega"),
-        Output(
-            key="kepler",
-            symbol="C",
-            meaning="radius cubed over period squared",
-            unit="m3/s2",
-            formula="r**3/T**2",
-            method="Kepler’s third law: the same for everything that orbits this body.",
-        ),
+        kepler_constant(),
     ),
     function=find,
     picture=Picture(

@@ -3,7 +3,7 @@
 from math import cos, degrees, pi, sin
 from typing import Any
 
-from crankpin.calculator.common import gravity, mass, or_absent
+from crankpin.calculator.common import gravity, mass, or_absent, speed
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Caution, Choice, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import Absent
@@ -96,15 +96,11 @@ calculator = Calculator(
             step="0.2 m",
             parameter="radius",
         ),
-        Input(
+        speed(
+            "16 m/s",
             key="v_low",
             symbol=r"v_{\mathrm{low}}",
             meaning="speed at the lowest point",
-            unit="m/s",
-            also=("km/h", "cm/s"),
-            default="16 m/s",
-            lowest="1e-9 m/s",
-            highest="1e6 m/s",
             slider=("1 m/s", "40 m/s"),
             step="0.5 m/s",
             parameter="lowest_speed",

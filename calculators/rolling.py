@@ -2,7 +2,7 @@
 
 from math import cos, floor, sin, tau
 
-from crankpin.calculator.common import radius
+from crankpin.calculator.common import radius, speed
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Input, Output, PublishedCheck, Values
 from crankpin.mechanics import circular, rolling
@@ -52,19 +52,7 @@ calculator = Calculator(
     purpose="How fast a rolling wheel turns, how often, and how a point of its rim moves over the ground.",
     inputs=(
         radius("35 cm", slider=("5 cm", "100 cm"), step="1 cm", help="From the axle to the ground."),
-        Input(
-            key="v",
-            symbol="v",
-            meaning="speed of the axle",
-            unit="m/s",
-            also=("km/h", "cm/s"),
-            default="5 m/s",
-            lowest="1e-9 m/s",
-            highest="1e6 m/s",
-            slider=("0.5 m/s", "30 m/s"),
-            step="0.5 m/s",
-            parameter="speed",
-        ),
+        speed("5 m/s", meaning="speed of the axle", slider=("0.5 m/s", "30 m/s"), step="0.5 m/s"),
         Input(
             key="s",
             symbol="s",

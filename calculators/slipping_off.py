@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from crankpin.calculator.common import gravity, or_absent, radius, turning_rate
+from crankpin.calculator.common import gravity, or_absent, radius, static_friction, turning_rate
 from crankpin.calculator.curves import Axis, Curve, Drawing, Mark, Panel, Picture, spread
 from crankpin.calculator.declaration import Calculator, Caution, Input, Output, PublishedCheck, Values
 from crankpin.calculator.faults import Absent
@@ -53,18 +53,7 @@ calculator = Calculator(
             help="To its centre.",
         ),
         turning_rate("20 rpm", parameter="angular_velocity", meaning="turning rate of the table"),
-        Input(
-            key="mu",
-            symbol=r"\mu",
-            meaning="coefficient of static friction",
-            unit="1",
-            default="0.4",
-            lowest="1e-6",
-            highest="100",
-            slider=("0.05", "1.2"),
-            step="0.05",
-            parameter="coefficient",
-        ),
+        static_friction("0.4", lowest="1e-6", slider=("0.05", "1.2")),
         Input(
             key="alpha",
             symbol=r"\alpha",

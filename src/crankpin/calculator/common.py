@@ -4,7 +4,7 @@ import sys
 from collections.abc import Callable
 from typing import Any
 
-from crankpin.calculator.declaration import Input
+from crankpin.calculator.declaration import Input, Output
 from crankpin.calculator.faults import Absent
 from crankpin.mechanics.errors import AbsentError
 
@@ -20,6 +20,11 @@ def or_absent(find: Callable[..., Any], *given: Any) -> Any:
 def _made(ready: dict[str, Any], changes: dict[str, Any]) -> Input:
     """Return the input, its faults told at the line of the declaration that asked for it."""
     return Input(**{"line": sys._getframe(2).f_lineno, **ready, **changes})
+
+
+def _found(ready: dict[str, Any], changes: dict[str, Any]) -> Output:
+    """Return the output, its faults told at the line of the declaration that asked for it."""
+    return Output(**{"line": sys._getframe(2).f_lineno, **ready, **changes})
 
 
 def mass(default: str = "400 g", **changes: Any) -> Input:
@@ -152,3 +157,64 @@ def turning_rate(default: str = "4 rpm", **changes: Any) -> Input:
         "(Hz), or the time for one turn (s).",
     }
     return _made(ready, changes)
+
+
+def speed(default: str, **changes: Any) -> Input:
+    """Return the input ``v``, a speed; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "v",
+        "symbol": "v",
+        "meaning": "speed",
+        "unit": "m/s",
+        "also": ("km/h", "cm/s"),
+        "default": default,
+        "lowest": "1e-9 m/s",
+        "highest": "1e6 m/s",
+        "slider": ("1 m/s", "60 m/s"),
+        "step": "1 m/s",
+        "parameter": "speed",
+    }
+    return _made(ready, changes)
+
+
+def static_friction(default: str, **changes: Any) -> Input:
+    """Return the input ``mu``, a coefficient of static friction; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "mu",
+        "symbol": r"\mu",
+        "meaning": "coefficient of static friction",
+        "unit": "1",
+        "default": default,
+        "lowest": "0",
+        "highest": "100",
+        "slider": ("0", "1.2"),
+        "step": "0.05",
+        "parameter": "coefficient",
+    }
+    return _made(ready, changes)
+
+
+def gravitational_constant(**changes: Any) -> Output:
+    """Return the output ``G``, the gravitational constant; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "G",
+        "symbol": "G",
+        "meaning": "gravitational constant",
+        "unit": "m3/(kg s2)",
+        "method": "A measured value: CODATA 2018, good to 22 parts in a million.",
+        "digits": 6,
+    }
+    return _found(ready, changes)
+
+
+def kepler_constant(**changes: Any) -> Output:
+    """Return the output ``kepler``, radius cubed over period squared; any part of it may be changed."""
+    ready: dict[str, Any] = {
+        "key": "kepler",
+        "symbol": "C",
+        "meaning": "radius cubed over period squared",
+        "unit": "m3/s2",
+        "formula": "r**3/T**2",
+        "method": "Kepler’s third law: the same for everything that orbits this body.",
+    }
+    return _found(ready, changes)

@@ -75,12 +75,17 @@ def answer(
     except InputFaultsError as error:
         faults = [{"key": f.key, "given": f.given, "allowed": f.allowed, "message": f.message} for f in error.faults]
         return {"calculator": name, "faults": faults}, array("d")
+    return answer_of(name, evaluation, brief=brief)
+
+
+def answer_of(name: str, evaluation: Evaluation, *, brief: bool = False) -> tuple[dict[str, Any], "array[float]"]:
+    """Return what a page shows of an evaluation, as `answer` does."""
     shown = result(name, evaluation)
     for key, parsed_input in evaluation.inputs.items():
         shown["inputs"][key] |= {
             "chosen": parsed_input.chosen,
             "typed": parsed_input.typed,
-            **_name(calculator, parsed_input),
+            **_name(evaluation.calculator, parsed_input),
         }
     for key, found in evaluation.outputs.items():
         shown["outputs"][key] |= {"full": found.full, "chosen": found.chosen}

@@ -16,7 +16,8 @@ from typing import Any
 
 from crankpin.calculator.declaration import AnyInput, Calculator, Choice, Input, Output, Table
 from crankpin.calculator.entries import read_entry
-from crankpin.calculator.evaluate import evaluate
+from crankpin.calculator.evaluate import Evaluation, evaluate
+from crankpin.calculator.faults import InputFaultsError
 from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.rendering import MathmlScript
 from crankpin.calculator.solving import found_from
@@ -25,7 +26,7 @@ from crankpin.calculator.working import rendered_symbol
 from crankpin.elements.embedded import as_typed
 from crankpin.faults import AuthorError
 from crankpin.figures.charts import chart_svg
-from crankpin.service.service import converted, shown
+from crankpin.service.service import converted, shown_of
 
 _ID = re.compile(r'\sid="([^"]+)"')
 
@@ -51,15 +52,21 @@ def calculator_html_and_inputs(
 ) -> tuple[str, dict[str, str]]:
     """Return a calculator as `calculator_html` does, and every input as typed, with its unit."""
     calculator = calculators[calculator_id]
-    found, numbers = shown(calculator_id, calculator, given)
-    if "faults" in found:
-        raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
-    evaluation = evaluate(calculator, given)
+    evaluation = evaluation_for(calculator, given, element_id)
+    found, numbers = shown_of(calculator_id, evaluation)
     for key, one in found["inputs"].items():
         one["found_from"] = found_from(evaluation, key)
     picture = found["picture"]
     figure = chart_svg(picture, numbers, prefix=f"{element_id}-drawn") if picture else ""
     return _Prerendered(calculator_id, calculator, element_id, found, figure).html(), as_typed(evaluation)
+
+
+def evaluation_for(calculator: Calculator, given: Mapping[str, str], element_id: str) -> Evaluation:
+    """Return the evaluation that an element shows. Raises `AuthorError` with every fault of what is given."""
+    try:
+        return evaluate(calculator, given)
+    except InputFaultsError as error:
+        raise AuthorError(f"{element_id}: " + " ".join(fault.message for fault in error.faults)) from None
 
 
 @dataclass(frozen=True)

@@ -24,14 +24,13 @@ from typing import Any
 import crankpin.scenes
 from crankpin.calculator.catalogue import load_catalogue
 from crankpin.calculator.declaration import Calculator
-from crankpin.calculator.evaluate import evaluate
 from crankpin.calculator.tracks import STEPS_A_TURN
-from crankpin.elements.calculator import given_row, symbol_html
+from crankpin.elements.calculator import evaluation_for, given_row, symbol_html
 from crankpin.faults import AuthorError
 from crankpin.figures.stage import BODIES, CURVES, LINES, Stage, stage
 from crankpin.figures.stills import AT, Look, Readout, readouts_at, still_svg
 from crankpin.notation.course import Course
-from crankpin.service.service import shown
+from crankpin.service.service import shown_of
 
 #: The scenes' names in the course's catalogue and in the worker's archive begin so.
 FOLDER = "scenes/"
@@ -54,10 +53,9 @@ def scene_html(kind: str, options: Mapping[str, str], element_id: str, *, course
     look = _look(kind, options)
     name = FOLDER + kind
     given = {key: text for key, text in options.items() if key not in _LOOKS}
-    found, numbers = shown(name, scenes()[kind], given)
-    if "faults" in found:
-        raise AuthorError(f"{element_id}: " + " ".join(fault["message"] for fault in found["faults"]))
-    picture = evaluate(scenes()[kind], given).picture()
+    evaluation = evaluation_for(scenes()[kind], given, element_id)
+    found, numbers = shown_of(name, evaluation)
+    picture = evaluation.picture()
     assert picture is not None
     plan = stage(look.line, look.curves, look.body)
     still = still_svg(picture, plan, look, prefix=f"{element_id}-drawn")

@@ -20,7 +20,8 @@ from crankpin.paper.handout import handout_html
 from crankpin.paper.source import Source, SourcePage, short_address
 from crankpin.store.cache import Cache
 
-STYLES = (Path(__file__).parent / "print.css", Path(__file__).parents[1] / "figures" / "figures.css")
+_ROOMS = Path(__file__).parents[1]
+STYLES = tuple(_ROOMS / name for name in ("formulas/formulas.css", "paper/print.css", "figures/figures.css"))
 SHEETS = {"A4": "A4", "Letter": "letter"}
 #: Begins the name of a bench card's document; ends that of a handout's.
 CARD = "card-"

@@ -15,10 +15,11 @@ from zipimport import zipimporter
 from crankpin.calculator.declaration import Calculator, Input
 from crankpin.calculator.declared import read_calculator
 from crankpin.calculator.entries import read_entry
+from crankpin.calculator.evaluate import Evaluation
 from crankpin.calculator.faults import InputFault
 from crankpin.calculator.numbers import format_number
 from crankpin.calculator.parsing import ParsedInput, number_for_field, parse_input, plain_number, uncertainty_in
-from crankpin.calculator.serialise import answer
+from crankpin.calculator.serialise import answer, answer_of
 from crankpin.calculator.units import Unit, find_unit, over_unit
 
 #: How many rows stand for a curve in the table beside a picture.
@@ -52,8 +53,18 @@ def shown(
     Faults come as data, as from `crankpin.calculator.serialise.answer`.
     """
     found, numbers = answer(name, calculator, given, brief=brief)
-    if "faults" in found:
-        return found, numbers
+    return (found, numbers) if "faults" in found else _with_parts(calculator, found, numbers, brief=brief)
+
+
+def shown_of(name: str, evaluation: Evaluation) -> "tuple[dict[str, Any], array[float]]":
+    """Return everything that a page shows of an evaluation, as `shown` does."""
+    return _with_parts(evaluation.calculator, *answer_of(name, evaluation), brief=False)
+
+
+def _with_parts(
+    calculator: Calculator, found: dict[str, Any], numbers: "array[float]", *, brief: bool
+) -> "tuple[dict[str, Any], array[float]]":
+    """Put into an answer what a page needs as HTML."""
     for key, one in found["inputs"].items():
         one["plain"] = _plain(one["typed"]) if isinstance(calculator.input(key), Input) else one["typed"]
     picture = found["picture"]
