@@ -23,11 +23,11 @@ def by_formulas(question: Question) -> Outcome | None:
         return None
     found: dict[float, tuple[Step, ...]] = {}
     repeat = 0.0
-    for steps, is_periodic in _ways(chain, Name(question.target.key), 0):
-        value = _computed(steps, known)
-        if is_periodic and value is not None:
-            turned = [_computed(way, known) for way, _ in _ways(chain, Name(question.target.key), 1)]
-            repeat = _pace(value, turned) or repeat
+    turned = _ways(chain, Name(question.target.key), 1)
+    for (steps, is_periodic), (a_turn_on, _) in zip(_ways(chain, Name(question.target.key), 0), turned, strict=True):
+        value, next_value = _computed(steps, known), _computed(a_turn_on, known)
+        if is_periodic and value is not None and next_value is not None:
+            repeat = abs(next_value - value) or repeat
         else:
             keep(question, found, value, steps)
     for turns in _turns(question, repeat) if repeat else ():
@@ -129,12 +129,6 @@ def _computed(steps: Sequence[Step], known: Mapping[str, float]) -> float | None
         except (ValueError, ArithmeticError, TypeError, KeyError):
             return None
     return values[steps[-1].key]
-
-
-def _pace(value: float, turned: Sequence[float | None]) -> float:
-    """Return by how much a solution moves for one turn more, 0 where that can not be told."""
-    moved = [abs(other - value) for other in turned if other is not None and other != value]
-    return min(moved, default=0.0)
 
 
 def _turns(question: Question, repeat: float) -> range:

@@ -13,6 +13,7 @@ from crankpin.mechanics.roots import root
 Scanned = Sequence[tuple[float, float | None]]
 #: So many places with the same result are no solutions but a level stretch.
 _LEVEL = 5
+_SECTIONS = 60
 _EVEN, _GROWING = 500, 600  # places: at even steps over the slider's range, at even factors over all
 
 
@@ -89,29 +90,46 @@ def _crossing(question: Question, wanted: float, left: float, right: float) -> f
         return None
 
 
-def _touchings(question: Question, gaps: Scanned, wanted: float) -> Iterator[float]:
-    """Yield the places where the result comes nearest to the wanted one without crossing it."""
+def _touchings(question: Question, gaps: Scanned, wanted: float) -> Iterator[float | None]:
+    """Yield the places between neighbours where the result turns round at, or just beyond, the wanted one.
+
+    There it touches once, or crosses twice without having been seen on the other side.
+    """
     for (left, a), (_, b), (right, c) in zip(gaps, gaps[1:], gaps[2:], strict=False):
         if a is None or b is None or c is None or not abs(b) <= min(abs(a), abs(c)) or a * b < 0.0 or b * c < 0.0:
             continue
-        if abs(b) < 0.1 * max(abs(a), abs(c), abs(wanted)):
-            yield _nearest(question, wanted, left, right)
+        place = _turning_place(question, math.copysign(1.0, b), wanted, left, right)
+        reached = question.result_at(place)
+        if reached is None:
+            continue
+        if (reached - wanted) * b < 0.0:
+            yield from (_crossing(question, wanted, left, place), _crossing(question, wanted, place, right))
+        else:
+            yield place
 
 
-def _nearest(question: Question, wanted: float, left: float, right: float) -> float:
-    """Return where the result comes nearest to the wanted one, by golden sections."""
+def _turning_place(question: Question, side: float, wanted: float, left: float, right: float) -> float:
+    """Return where the result, which lies on one side of the wanted one, comes nearest to it or goes farthest beyond.
+
+    By golden sections.
+    """
     ratio = (math.sqrt(5.0) - 1.0) / 2.0
 
-    def miss(place: float) -> float:
+    def height(place: float) -> float:
         reached = question.result_at(place)
-        return math.inf if reached is None else abs(reached - wanted)
+        return math.inf if reached is None else side * (reached - wanted)
 
-    for _ in range(80):
-        inner, outer = right - ratio * (right - left), left + ratio * (right - left)
-        if miss(inner) < miss(outer):
-            right = outer
+    inner, outer = right - ratio * (right - left), left + ratio * (right - left)
+    at_inner, at_outer = height(inner), height(outer)
+    for _ in range(_SECTIONS):
+        if at_inner < at_outer:
+            right, outer, at_outer = outer, inner, at_inner
+            inner = right - ratio * (right - left)
+            at_inner = height(inner)
         else:
-            left = inner
+            left, inner, at_inner = inner, outer, at_outer
+            outer = left + ratio * (right - left)
+            at_outer = height(outer)
     return (left + right) / 2.0
 
 
