@@ -473,9 +473,9 @@ def test_one_tab_at_a_time_changes_what_is_kept(phone, host):
     press(page, KEEP)
     wait_until(lambda: page.evaluate("true") and held, "the first tab at work")
     press(other, KEEP)
-    wait_for_words(other, "Another tab is keeping or removing the course just now")
+    wait_for_words(other, "Another tab is saving or removing the course just now")
     press(other, "Remove the download")
-    wait_for_words(other, "Another tab is keeping or removing the course just now")
+    wait_for_words(other, "Another tab is saving or removing the course just now")
     held.pop().continue_()
     wait_for_words(page, READY)
 
@@ -487,7 +487,7 @@ def test_an_edition_of_which_a_part_is_thrown_away_meanwhile_is_not_kept(phone, 
     wait_until(lambda: page.evaluate(SHELVED) > 9 and held, "the last file")
     page.evaluate("caches.keys().then((names) => Promise.all(names.map((name) => caches.delete(name))))")
     held.pop().continue_()
-    wait_for_words(page, "The browser threw away a part")
+    wait_for_words(page, "The browser discarded part of the download")
     page.reload()
     wait_for_words(page, NOTHING)
 
