@@ -94,7 +94,7 @@ def test_a_new_course_is_built_checked_and_asked_from_the_package_alone(packages
     told = run(crankpin, "site", "--no-paper", folder=course, path=scripts)
     assert "warning" not in told
     page = (course / "site/chapters/01-turning/index.html").read_text("utf-8")
-    assert "0.471\u00a0m/s" in page
+    assert "<mn>0.471</mn><mtext>\u00a0m/s</mtext>" in page
     assert "start." in page
     assert "MPL" in (course / "site/reference/notices/index.html").read_text("utf-8")
     assert "0.628" in run(crankpin, "calc", "bouncing-toy", folder=course, path=scripts)
