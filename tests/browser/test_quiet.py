@@ -49,7 +49,8 @@ WORDS_AND_LINES = """() => [...document.querySelectorAll("svg.figure :is(text, p
   .map((one) => {
     const {x, y, width, height} = one.getBoundingClientRect();
     return {what: `${one.tagName} ${one.textContent}`, at: [x, y, width, height], ink: getComputedStyle(one).stroke};
-  }).sort((a, b) => a.what.localeCompare(b.what) || a.at[1] - b.at[1] || a.at[0] - b.at[0])"""
+  }).sort((a, b) => a.what.localeCompare(b.what) || a.ink.localeCompare(b.ink)
+    || a.at[1] - b.at[1] || a.at[0] - b.at[0])"""
 
 
 @pytest.mark.parametrize("width", [320, 390, 1280])

@@ -241,8 +241,8 @@ class _Row:
             return ""
         name = escape(self.parsed_input["meaning"])
         return (
-            f'<button type="button" class="ask" data-do="ask" aria-pressed="false" aria-label="Find the {name}" '
-            f'data-from="{" ".join(given)}">Find this</button>'
+            f'<button type="button" class="ask" data-do="ask" aria-pressed="false" data-from="{" ".join(given)}">'
+            f'<span>Find this</span><span class="for-the-ear">: {name}</span></button>'
         )
 
     def _field(self) -> str:

@@ -94,7 +94,7 @@ export class Asking {
     row.toggleAttribute("data-asked", true);
     const button = row.querySelector('[data-do="ask"]');
     button.setAttribute("aria-pressed", "true");
-    button.textContent = "Give this again";
+    button.firstElementChild.textContent = "Give this again";
     this.#now = {key, row, button, panel, select, number, unitShown, unit: "", more, fault};
     this.#fill(text, unit);
     select.addEventListener("change", () => {
@@ -110,7 +110,7 @@ export class Asking {
     panel.remove();
     row.removeAttribute("data-asked");
     button.setAttribute("aria-pressed", "false");
-    button.textContent = "Find this";
+    button.firstElementChild.textContent = "Find this";
     this.#now = null;
   }
 
