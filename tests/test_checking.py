@@ -18,6 +18,7 @@ def course(tmp_path: Path) -> Path:
 
 def check(course: Path) -> dict:
     told = CliRunner().invoke(main, ["check", "--course", str(course), "--variants", "20", "--json"])
+    assert told.stdout, f"{told.exception!r}: {told.output}"
     report = json.loads(told.stdout)
     assert told.exit_code == (0 if report["sound"] else 1)
     return report
