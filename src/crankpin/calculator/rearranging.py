@@ -6,10 +6,10 @@ from typing import Any
 from crankpin.calculator.declaration import Output
 from crankpin.calculator.evaluate import Step
 from crankpin.calculator.formula import Name, Node, compute, names, read_formula
+from crankpin.calculator.inverses import isolate, occurrences
 from crankpin.calculator.numbers import trimmed_quantity
 from crankpin.calculator.parsing import quantity_of
 from crankpin.calculator.question import Outcome, Question, keep
-from crankpin.calculator.rearrange import isolate, occurrences
 
 #: So many turns either way of the nearest are tried.
 _TURNS = 8
