@@ -202,7 +202,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         self._faults.extend(mistakes_in(markdown, self._extension.place))
         beside = page.file.src_uri.replace("chapters/", "problems/", 1)
         if beside != page.file.src_uri and files.get_file_from_path(beside):
-            return f"{markdown.rstrip()}\n\n## Problems\n\n[Problems to this chapter](../{beside})\n"
+            return f"{markdown.rstrip()}\n\n## Problems\n\n[Problems for this chapter](../{beside})\n"
         return markdown
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
