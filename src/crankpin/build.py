@@ -49,14 +49,15 @@ def build_site(course: Path, *, address: str | None = None, strict: bool = False
     progress = _PlainLines()
     log.addHandler(progress)
     log.setLevel(logging.INFO)
+    plugin: Any = None
     options: dict[str, Any] = {"strict": strict}
     if address:
         options["site_url"] = address
     try:
         config = load_config(str(_configuration(course)), **options)
-        plugin: Any = config.plugins.get("crankpin")
+        plugin = config.plugins.get("crankpin")
         if plugin:
-            plugin.press = _Press(course, log, printing=paper)
+            plugin.printer = _Printer(course, log, printing=paper)
         site = Path(config.site_dir)
         config.site_dir = str(Path(config.config_file_path).parent / ASIDE)
         config.plugins.on_startup(command="build", dirty=False)
@@ -66,6 +67,8 @@ def build_site(course: Path, *, address: str | None = None, strict: bool = False
         raise BuildFailedError(f"The site was not built: {error}") from error
     finally:
         log.removeHandler(progress)
+        if plugin:  # MkDocs keeps the plugin for the next course that is built in this process
+            plugin.printer = None
     shutil.rmtree(site, ignore_errors=True)
     shutil.move(config.site_dir, site)
     return site
@@ -89,7 +92,7 @@ def print_site(course: Path, *, address: str | None = None, sheet: str | None = 
     try:
         source = load_source(course)
     except FileNotFoundError:
-        raise BuildFailedError("What the build leaves for the press is missing; run 'crankpin site' first") from None
+        raise BuildFailedError("What the build leaves for the printer is missing; run 'crankpin site' first") from None
     source = replace(source, address=source.address if address is None else address, sheet=sheet or source.sheet)
     started = time.monotonic()
     try:
@@ -259,7 +262,7 @@ def _told_problems() -> "Iterator[None]":
         raise BuildFailedError(str(error)) from error
 
 
-class _Press:
+class _Printer:
     """Prints a course as it is built; where there is nothing to print with it says so, and the site goes on."""
 
     def __init__(self, course: Path, log: logging.Logger, *, printing: bool) -> None:

@@ -87,9 +87,9 @@ class _Built:
 class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     """Makes a course of a folder of Markdown chapters."""
 
-    #: Told the course as built and the folder of its site, before the last step over it: the press, where one waits.
+    #: Told the course as built and the folder of its site, before the last step over it, where there is a printer.
     #: It returns more pages that printed codes lead to.
-    press: Callable[[Source, Path], Sequence[SourcePage]] | None = None
+    printer: Callable[[Source, Path], Sequence[SourcePage]] | None = None
 
     #: Whether MkDocs's own server, which adds a script to each page, serves what is written.
     reloads = True
@@ -263,7 +263,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
     on_page_context = CombinedEvent(_before_index, _after_index)
 
     def _source_page(self, page: Page) -> SourcePage:
-        """Return a page as the press gets it; what is given is written out, so that printed links outlive defaults."""
+        """Return a page as the printer gets it, with all that is given written out: printed links outlive defaults."""
         number = re.match(r"chapters/(\d+)-", page.file.src_uri)
         embedded = tuple(
             Embedded(element, prerendered.calculator, prerendered.typed)
@@ -271,7 +271,7 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
             if prerendered.calculator
         )
         title = mathml.title_words(str(page.title or ""))
-        content = self._prerenderer.filled(page.content or "") if self.press else ""
+        content = self._prerenderer.filled(page.content or "") if self.printer else ""
         answers = self._answers(page.file.src_uri) if self.config.answers else ()
         return SourcePage(
             page.file.src_uri, page.url, title, int(number[1]) if number else 0, content, embedded, answers
@@ -298,12 +298,12 @@ class CrankpinPlugin(BasePlugin[CrankpinConfig]):
         site = Site(folder, address, scripts, writing, writing and self.reloads)
         pages = tuple(sorted(self._finished, key=lambda page: (page.chapter, page.title)))
         led_to: Sequence[SourcePage] = ()
-        if self.press:
+        if self.printer:
             language = str(config.theme.get("language", "en"))
             sheet, calculators = self.config.sheet, self.config.calculators
             with _told():
                 source = Source(config.site_name, address, language, pages, sheet, calculators, self.config.terms)
-                led_to = self.press(source, folder)
+                led_to = self.printer(source, folder)
         with _told():
             self._finishing = Finishing(site, self._prerenderer, self._cache, self._pool)
             self._finishing.all()

@@ -1,4 +1,4 @@
-"""Bench cards and what is handed to the press: faults named, inputs written out."""
+"""Bench cards and what is handed to the printer: faults named, inputs written out."""
 
 import re
 from pathlib import Path

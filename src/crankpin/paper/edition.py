@@ -62,7 +62,7 @@ def print_edition(
 ) -> Edition:
     """Print every document of a course into its site's folder.
 
-    Raises `CannotPrintError` when the browser or a part of the press is missing, `CourseFaultsError` when a bench
+    Raises `CannotPrintError` when the browser or a part of the printer is missing, `CourseFaultsError` when a bench
     card or the kit is at fault.
     """
     cards = read_cards(course, source, calculators)
@@ -82,7 +82,7 @@ def print_edition(
         printed.append(Printed(one.name, one.title, one.urls, one.file, kept))
         if not kept:
             waiting.append((document, one.file))
-    _press(waiting, source, work, program, tell)
+    _print_all(waiting, source, work, program, tell)
     if len(waiting) < len(documents):
         tell(f"{len(documents) - len(waiting)} of {len(documents)} documents are unchanged and were not printed again")
     _lay_out(printed, work, site / FOLDER)
@@ -94,7 +94,8 @@ def print_worksheets(
 ) -> list[Path]:
     """Print worksheets, key and solutions into a folder that is no part of the site; return the PDFs.
 
-    Raises `CannotPrintError` when the browser or a part of the press is missing, `AuthorError` for a problem at fault.
+    Raises `CannotPrintError` when the browser or a part of the printer is missing, `AuthorError` for a problem at
+    fault.
     """
     program = _browser()
     out.mkdir(parents=True, exist_ok=True)
@@ -192,7 +193,7 @@ def _digest(*parts: bytes) -> str:
     return whole.hexdigest()[:12]
 
 
-def _press(waiting: Sequence[tuple[Document, Path]], source: Source, work: Path, program: Path, tell: Tell) -> None:
+def _print_all(waiting: Sequence[tuple[Document, Path]], source: Source, work: Path, program: Path, tell: Tell) -> None:
     from crankpin.paper.printer import Job, print_document
 
     if not waiting:

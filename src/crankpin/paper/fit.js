@@ -1,4 +1,4 @@
-// What the press asks of a document before it prints: are the typefaces there, does everything fit the sheet?
+// What the printer asks of a document before it prints: are the typefaces there, does everything fit the sheet?
 globalThis.paper = {
   /** The families of typefaces that could not be read. */
   async lostFonts() {

@@ -1,4 +1,4 @@
-"""The press: print HTML to PDF with Chromium. Runs in a process of its own; one browser serves many documents."""
+"""Printing: HTML to PDF with Chromium. Runs in a process of its own; one browser serves many documents."""
 
 from __future__ import annotations
 
